@@ -1,6 +1,7 @@
 // A sound file through the whole sound stage.
 #pragma once
 
+#include "audio/sound_file.hpp"
 #include "dsp/take.hpp"
 
 #include <filesystem>
@@ -8,7 +9,10 @@
 namespace retap::audio {
 
 /// Reads, converts to the analysis rate and analyses `path` in blocks: memory stays flat however long the file is.
-/// Throws InputError.
-[[nodiscard]] dsp::TakeAnalysis inspect_file(const std::filesystem::path& path);
+/// Throws InputError as SoundReader does.
+[[nodiscard]] dsp::TakeAnalysis inspect_file(const std::filesystem::path& path, const ChannelChoice& choice = {});
+
+/// The same for a sound that is already in memory; `name` becomes TakeAnalysis::file. One or two channels (asserted).
+[[nodiscard]] dsp::TakeAnalysis inspect_sound(const Sound& sound, const std::string& name);
 
 } // namespace retap::audio

@@ -1,0 +1,40 @@
+// Output files that appear whole or not at all.
+#pragma once
+
+#include <filesystem>
+#include <string_view>
+
+namespace retap {
+
+/// A file written beside its destination and moved onto it by commit(), after its bytes have reached the disk. Until
+/// then the destination is untouched; without commit() nothing of it remains. Readers see the old file or the new one,
+/// never a part. A file that replaces another keeps its permissions; a new one gets the usual ones (umask).
+/// Throws InputError when the place cannot be written to or the disk is full.
+class AsideFile {
+public:
+    explicit AsideFile(std::filesystem::path destination);
+    ~AsideFile();
+    AsideFile(AsideFile&& other) noexcept;
+    AsideFile& operator=(AsideFile&&) = delete;
+    AsideFile(const AsideFile&) = delete;
+    AsideFile& operator=(const AsideFile&) = delete;
+
+    /// Open for reading and writing from the start; stays ours to close.
+    [[nodiscard]] int descriptor() const { return descriptor_; }
+    [[nodiscard]] const std::filesystem::path& destination() const { return destination_; }
+    void write(std::string_view bytes);
+    /// Syncs, moves into place and syncs the folder. Call once; nothing may be written after it.
+    void commit();
+
+private:
+    void discard() noexcept;
+
+    std::filesystem::path destination_;
+    std::filesystem::path aside_;
+    int descriptor_ = -1;
+};
+
+/// Writes `bytes` to `destination`, whole or not at all.
+void write_file_whole(const std::filesystem::path& destination, std::string_view bytes);
+
+} // namespace retap
