@@ -1,0 +1,118 @@
+#include "bite/closing.hpp"
+
+#include "bite/closing_state.hpp"
+
+#include <algorithm>
+#include <cassert>
+#include <cmath>
+
+namespace retap::bite {
+
+namespace {
+
+constexpr double quiet_n = 2e-3; // a closing ends when no tooth presses harder than this
+constexpr double least_length_s = 0.02;
+
+double muscle_force(const Muscle& m, double factor, double since_contact_s) {
+    if (since_contact_s <= 0.0) {
+        return factor * m.preload_n;
+    }
+    const double rising = std::min(since_contact_s, m.silence_after_s);
+    const double force = factor * (m.preload_n + m.rise_n_per_s * rising);
+    if (since_contact_s <= m.silence_after_s) {
+        return force;
+    }
+    const double left = std::exp(-(since_contact_s - m.silence_after_s) / m.release_s);
+    return (force + m.opening_n) * left - m.opening_n;
+}
+
+// Follows which pairs touch and turns the changes into events.
+class ContactLog {
+public:
+    void look(const ClosingState& s, double now_s, double step_s) {
+        for (std::size_t i = 0; i < pair_count; ++i) {
+            const bool touching = s.overlap[i] > 0.0;
+            if (touching) {
+                if (open_[i] < 0) {
+                    // Back to the instant of touching: the overlap grew at the closing speed since.
+                    const double back = s.closing_speed[i] > 0.0 ? s.overlap[i] / s.closing_speed[i] : 0.0;
+                    open_[i] = static_cast<int>(events_.size());
+                    events_.push_back({.pair = i,
+                                       .at_s = now_s - std::min(back, step_s),
+                                       .speed_m_per_s = s.closing_speed[i],
+                                       .peak_n = 0.0,
+                                       .impulse_n_s = 0.0,
+                                       .parted_s = now_s});
+                }
+                auto& event = events_[static_cast<std::size_t>(open_[i])];
+                event.peak_n = std::max(event.peak_n, s.contact_force[i]);
+                event.impulse_n_s += s.contact_force[i] * step_s;
+                event.parted_s = now_s;
+            } else {
+                open_[i] = -1;
+            }
+        }
+    }
+    [[nodiscard]] bool any_open() const {
+        return std::any_of(open_.begin(), open_.end(), [](int i) { return i >= 0; });
+    }
+    [[nodiscard]] bool empty() const { return events_.empty(); }
+    [[nodiscard]] double first_s() const { return events_.front().at_s; }
+    [[nodiscard]] std::vector<ContactEvent> take() {
+        std::stable_sort(events_.begin(), events_.end(),
+                         [](const ContactEvent& a, const ContactEvent& b) { return a.at_s < b.at_s; });
+        return std::move(events_);
+    }
+
+private:
+    std::vector<ContactEvent> events_;
+    std::array<int, pair_count> open_ = [] {
+        std::array<int, pair_count> none{};
+        none.fill(-1);
+        return none;
+    }();
+};
+
+} // namespace
+
+Closing integrate_closing(const Patient& patient, const BiteChange& change, const Approach& approach,
+                          const ClosingSettings& settings) {
+    assert(approach.speed_m_per_s > 0.0 && std::isfinite(approach.speed_m_per_s));
+    assert(settings.force_rate_hz > 0.0 && settings.steps_per_force > 0 && settings.longest_s > 0.0);
+    const double step_s = 1.0 / (settings.force_rate_hz * settings.steps_per_force);
+    ClosingState state(patient, change, approach, settings.lead_s);
+    ContactLog log;
+    Closing out{.force_rate_hz = settings.force_rate_hz};
+    const bool slides = state.slides();
+    const auto most = static_cast<std::size_t>(settings.longest_s * settings.force_rate_hz);
+    out.normal_n.reserve(most * pair_count);
+    out.energy.start = state.kinetic_energy() + state.stored_energy();
+    double now_s = 0.0;
+    std::size_t step = 0;
+    for (std::size_t frame = 0; frame < most; ++frame) {
+        out.normal_n.insert(out.normal_n.end(), state.skull_force.begin(), state.skull_force.end());
+        if (slides) {
+            out.tangential_n.insert(out.tangential_n.end(), state.skull_side_force.begin(),
+                                    state.skull_side_force.end());
+        }
+        const double loudest = *std::max_element(state.skull_force.begin(), state.skull_force.end());
+        if (now_s > least_length_s && !log.any_open() && loudest < quiet_n) {
+            break;
+        }
+        for (int k = 0; k < settings.steps_per_force; ++k) {
+            const double since = log.empty() ? 0.0 : now_s - log.first_s();
+            state.step(step_s, muscle_force(patient.muscle, approach.muscle, since));
+            now_s = static_cast<double>(++step) * step_s;
+            log.look(state, now_s, step_s);
+        }
+    }
+    out.frames = out.normal_n.size() / pair_count;
+    out.contacts = log.take();
+    out.energy.muscle = state.muscle_work;
+    out.energy.dissipated = state.dissipated;
+    out.energy.kinetic = state.kinetic_energy();
+    out.energy.stored = state.stored_energy();
+    return out;
+}
+
+} // namespace retap::bite

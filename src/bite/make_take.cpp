@@ -1,0 +1,109 @@
+#include "bite/make_take.hpp"
+
+#include "bite/modal_voice.hpp"
+#include "bite/noise.hpp"
+#include "bite/random.hpp"
+#include "bite/sinc_placer.hpp"
+#include "bite/tap_plan.hpp"
+
+#include <algorithm>
+#include <cassert>
+#include <cmath>
+#include <string>
+
+namespace retap::bite {
+
+namespace {
+
+std::vector<PickupPlace> places(Pickups pickups) {
+    if (pickups == Pickups::left_and_right) {
+        return {PickupPlace::left, PickupPlace::right};
+    }
+    return {PickupPlace::forehead};
+}
+
+ClosingSettings fine_enough(ClosingSettings settings, double sample_rate_hz) {
+    while (settings.force_rate_hz < 2.0 * sample_rate_hz) {
+        settings.force_rate_hz *= 2.0;
+        settings.steps_per_force = std::max(1, settings.steps_per_force / 2);
+    }
+    return settings;
+}
+
+double peak_of(const std::vector<double>& samples) {
+    double peak = 0.0;
+    for (const double s : samples) {
+        peak = std::max(peak, std::abs(s));
+    }
+    return peak;
+}
+
+// The loudest the first pick-ups hear of the usual tap of the unchanged bite.
+double usual_peak(const Patient& patient, const std::vector<PickupPlace>& where, const ClosingSettings& settings) {
+    const Closing closing = integrate_closing(patient, {}, usual_approach(patient), settings);
+    double peak = 0.0;
+    for (const PickupPlace place : where) {
+        peak = std::max(peak, peak_of(hear_closing(closing, patient, place_pickup(patient, place)).samples));
+    }
+    return peak;
+}
+
+TapTruth truth_of(const Closing& closing, double at_s, const std::vector<Pickup>& pickups) {
+    TapTruth truth;
+    truth.contacts = closing.contacts;
+    for (auto& c : truth.contacts) {
+        c.at_s += at_s;
+        c.parted_s += at_s;
+    }
+    if (truth.contacts.empty()) {
+        return truth;
+    }
+    truth.onset_s = truth.contacts.front().at_s;
+    for (const Pickup& pickup : pickups) {
+        double first = INFINITY;
+        for (const auto& c : truth.contacts) {
+            first = std::min(first, c.at_s + pickup.delay_s.at(c.pair));
+        }
+        truth.arrival_s.push_back(first);
+    }
+    return truth;
+}
+
+} // namespace
+
+Take make_take(const Scenario& scenario) {
+    assert(scenario.sample_rate_hz >= 8000.0 && scenario.sample_rate_hz <= 192000.0);
+    assert(scenario.taps >= 0 && scenario.lead_s >= 0.0 && scenario.tail_s >= 0.0);
+    const Patient patient = draw_patient(scenario.patient);
+    const ClosingSettings settings = fine_enough(scenario.closing, scenario.sample_rate_hz);
+    const std::vector<PickupPlace> where = places(scenario.pickups);
+    std::vector<Pickup> pickups;
+    for (const PickupPlace place : where) {
+        pickups.push_back(reseat(place_pickup(patient, place), patient, place, scenario.seat_scatter, scenario.seat));
+    }
+    const double peak = std::pow(10.0, scenario.usual_peak_dbfs / 20.0);
+    const double gain = peak / usual_peak(patient, where, settings);
+    const std::vector<PlannedTap> plan = plan_taps(patient, scenario.take, scenario.taps, scenario.lead_s);
+    const double end_s = (plan.empty() ? scenario.lead_s : plan.back().at_s) + scenario.tail_s;
+    const auto length = static_cast<std::size_t>(std::ceil(end_s * scenario.sample_rate_hz));
+    std::vector<std::vector<double>> mix(pickups.size(), std::vector<double>(length, 0.0));
+
+    Take take{.sample_rate_hz = scenario.sample_rate_hz};
+    for (const PlannedTap& tap : plan) {
+        const Closing closing = integrate_closing(patient, scenario.change, tap.approach, settings);
+        for (std::size_t c = 0; c < pickups.size(); ++c) {
+            add_at(mix[c], scenario.sample_rate_hz, hear_closing(closing, patient, pickups[c]), tap.at_s, gain);
+        }
+        take.taps.push_back(truth_of(closing, tap.at_s, pickups));
+    }
+    const double over_noise_db = scenario.peak_over_noise_db.value_or(patient.peak_over_noise_db);
+    for (std::size_t c = 0; c < mix.size(); ++c) {
+        Random random(scenario.patient ^ (scenario.take * 0xA0761D6478BD642FULL), "floor " + std::to_string(c));
+        add_noise(mix[c], scenario.sample_rate_hz, peak * std::pow(10.0, -over_noise_db / 20.0),
+                  random.uniform(0.1, 0.7), random);
+        take.channels.emplace_back(mix[c].begin(), mix[c].end());
+    }
+    return take;
+}
+
+} // namespace retap::bite

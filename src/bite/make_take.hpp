@@ -1,0 +1,50 @@
+// A whole recording of a tapping bite, with the truth about it.
+#pragma once
+
+#include "bite/change.hpp"
+#include "bite/closing.hpp"
+#include "bite/pickup.hpp"
+
+#include <cstddef>
+#include <cstdint>
+#include <optional>
+#include <vector>
+
+namespace retap::bite {
+
+enum class Pickups : std::uint8_t { forehead, left_and_right };
+
+/// Everything that fixes a take. The same scenario gives the same samples, bit for bit, on one machine and build.
+struct Scenario {
+    std::uint64_t patient = 1;
+    std::uint64_t take = 1; ///< seeds what differs between takes of one person: the taps and the noise
+    std::uint64_t seat = 0; ///< how the pick-up sits; 0 is the first seat
+    BiteChange change{};
+    int taps = 8; ///< 0 gives the room without a patient
+    Pickups pickups = Pickups::forehead;
+    double sample_rate_hz = 48000.0;            ///< 8 to 192 kHz (asserted)
+    double lead_s = 0.35;                       ///< before the first tap
+    double tail_s = 0.40;                       ///< after the last
+    double usual_peak_dbfs = -10.0;             ///< of this patient's usual tap of the unchanged bite in the first seat
+    std::optional<double> peak_over_noise_db{}; ///< of that tap; absent: as the patient's room has it
+    SeatScatter seat_scatter{};
+    ClosingSettings closing{};
+};
+
+/// What really happened in one tap.
+struct TapTruth {
+    double onset_s = 0.0;                 ///< of the first contact, from the start of the take
+    std::vector<double> arrival_s{};      ///< of the first contact at each pick-up: after the way through the bone
+    std::vector<ContactEvent> contacts{}; ///< times from the start of the take
+};
+
+struct Take {
+    double sample_rate_hz = 0.0;
+    std::vector<std::vector<float>> channels{}; ///< one, or left and right; full scale is 1, never limited here
+    std::vector<TapTruth> taps{};
+};
+
+/// Makes the take. Pairs outside the arch, a rate out of range or a negative count of taps are asserted.
+[[nodiscard]] Take make_take(const Scenario& scenario);
+
+} // namespace retap::bite

@@ -1,0 +1,81 @@
+#include "bite/sinc_placer.hpp"
+
+#include <algorithm>
+#include <array>
+#include <cassert>
+#include <cmath>
+#include <numbers>
+
+namespace retap::bite {
+
+namespace {
+
+constexpr double half_width = 32.0; // zero crossings of the sinc at cut-off 0.5
+constexpr double cutoff = 0.46;     // of the lower rate
+constexpr double kaiser_beta = 9.0;
+constexpr std::size_t points_per_crossing = 512;
+
+double bessel_i0(double x) {
+    double sum = 1.0;
+    double term = 1.0;
+    for (int k = 1; k < 60 && term > 1e-17 * sum; ++k) {
+        term *= (0.5 * x / k) * (0.5 * x / k);
+        sum += term;
+    }
+    return sum;
+}
+
+// Half of the kernel, over the distance in samples of the lower rate. Straight lines between 512 points a sample err by
+// less than 1e-6.
+const std::vector<double>& half_kernel() {
+    static const std::vector<double> kernel = [] {
+        const auto count = static_cast<std::size_t>(half_width) * points_per_crossing;
+        std::vector<double> k(count + 2, 0.0);
+        for (std::size_t i = 0; i <= count; ++i) {
+            const double x = static_cast<double>(i) / points_per_crossing;
+            const double angle = 2.0 * std::numbers::pi * cutoff * x;
+            const double sinc = i == 0 ? 2.0 * cutoff : 2.0 * cutoff * std::sin(angle) / angle;
+            const double r = x / half_width;
+            k[i] = sinc * bessel_i0(kaiser_beta * std::sqrt(std::max(0.0, 1.0 - r * r))) / bessel_i0(kaiser_beta);
+        }
+        return k;
+    }();
+    return kernel;
+}
+
+} // namespace
+
+void add_at(std::span<double> out, double out_rate_hz, const Stretch& sound, double at_s, double gain) {
+    assert(out_rate_hz > 0.0 && sound.rate_hz > 0.0);
+    if (sound.samples.empty() || out.empty() || gain == 0.0) {
+        return;
+    }
+    const std::vector<double>& kernel = half_kernel();
+    const double in_rate = sound.rate_hz;
+    const double to_lower = std::min(1.0, out_rate_hz / in_rate); // input samples to samples of the lower rate
+    const double reach = half_width / to_lower;                   // in input samples
+    const double first_s = at_s + sound.start_s;
+    const double last_s = first_s + static_cast<double>(sound.samples.size() - 1) / in_rate;
+    const double edge_s = reach / in_rate;
+    const auto from = std::max(0.0, std::ceil((first_s - edge_s) * out_rate_hz));
+    const auto to = std::min(static_cast<double>(out.size()) - 1.0, std::floor((last_s + edge_s) * out_rate_hz));
+    const double last_in = static_cast<double>(sound.samples.size() - 1);
+    for (double n = from; n <= to; n += 1.0) {
+        const double centre = (n / out_rate_hz - first_s) * in_rate; // in input samples
+        const auto low = static_cast<std::size_t>(std::max(0.0, std::ceil(centre - reach)));
+        const double high = std::min(last_in, std::floor(centre + reach));
+        if (high < 0.0) {
+            continue;
+        }
+        double sum = 0.0;
+        for (std::size_t i = low; i <= static_cast<std::size_t>(high); ++i) {
+            const double at = std::abs(static_cast<double>(i) - centre) * to_lower * points_per_crossing;
+            const auto cell = static_cast<std::size_t>(at);
+            const double part = at - static_cast<double>(cell);
+            sum += sound.samples[i] * (kernel[cell] + part * (kernel[cell + 1] - kernel[cell]));
+        }
+        out[static_cast<std::size_t>(n)] += gain * to_lower * sum;
+    }
+}
+
+} // namespace retap::bite
