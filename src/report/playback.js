@@ -1,0 +1,29 @@
+// Plays before and after one after the other. Without it both players still work by themselves.
+"use strict";
+(() => {
+  const button = document.querySelector("[data-alternate]");
+  const sounds = ["before", "after"].map((side) => document.querySelector(`audio[data-side="${side}"]`));
+  if (!button || sounds.some((sound) => !sound)) return;
+  const words = button.textContent;
+  let turn = -1; // which side plays; -1: none
+  const show = () => {
+    button.textContent = turn < 0 ? words : `${turn === 0 ? "Before" : "After"} plays. Stop`;
+    sounds.forEach((sound, i) => sound.closest(".player").classList.toggle("playing", i === turn));
+  };
+  const stop = () => {
+    turn = -1;
+    sounds.forEach((sound) => sound.pause());
+    show();
+  };
+  const play = (next) => {
+    turn = next;
+    sounds[next].currentTime = 0;
+    sounds[next].play().catch(stop);
+    show();
+  };
+  sounds.forEach((sound, i) => sound.addEventListener("ended", () => {
+    if (turn === i) (i === 0 ? play(1) : stop());
+  }));
+  button.addEventListener("click", () => (turn < 0 ? play(0) : stop()));
+  button.hidden = false;
+})();

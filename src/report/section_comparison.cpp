@@ -1,0 +1,116 @@
+#include "report/html_sections.hpp"
+#include "report/markup.hpp"
+#include "report/measures_table.hpp"
+#include "report/plots.hpp"
+#include "report/take_notes.hpp"
+
+#include <string_view>
+
+namespace retap::report {
+
+namespace {
+
+void player(Markup& out, std::string_view side, std::string_view name, const std::string& link) {
+    out.open("div", {{"class", "player " + std::string(side)}});
+    out.element("p", {{"class", "player-name"}}, name);
+    if (link.empty()) {
+        out.element("p", {{"class", "quiet"}}, "The sound is not in this report.");
+    } else {
+        out.open("audio", {{"controls", ""},
+                           {"preload", "auto"},
+                           {"src", link},
+                           {"data-side", std::string(side)},
+                           {"aria-label", std::string(name)}});
+        out.close("audio");
+    }
+    out.close("div");
+}
+
+void listening(Markup& out, const SoundLinks& sounds) {
+    if (sounds.before.empty() && sounds.after.empty()) {
+        return;
+    }
+    out.open("section", {{"class", "listen"}, {"aria-label", "Listen"}});
+    out.element("h2", "Listen");
+    player(out, "before", "Before", sounds.before);
+    player(out, "after", "After", sounds.after);
+    if (!sounds.before.empty() && !sounds.after.empty()) {
+        // Shown by the script, which is what makes it work.
+        out.element("button",
+                    {{"type", "button"}, {"class", "alternate"}, {"data-alternate", "true"}, {"hidden", "hidden"}},
+                    "Play before, then after");
+    }
+    out.close("section");
+}
+
+void key_entry(Markup& out, std::string_view side, std::string_view words) {
+    out.open("span", {{"class", "key"}});
+    out.open("svg", {{"class", "plot"}, {"viewBox", "0 0 44 14"}, {"aria-hidden", "true"}});
+    out.open("g", {{"class", std::string(side)}});
+    out.empty("path", {{"class", "middle"}, {"d", "M2 7L42 7"}});
+    if (side == "before") {
+        out.empty("circle", {{"class", "mark before"}, {"cx", "22"}, {"cy", "7"}, {"r", "4"}});
+    } else {
+        out.empty("rect", {{"class", "mark after"}, {"x", "18"}, {"y", "3"}, {"width", "8"}, {"height", "8"}});
+    }
+    out.close("g").close("svg").text(words).close("span");
+}
+
+void figure(Markup& out, std::string_view css_class, const std::string& plot, std::string_view title,
+            std::string_view caption) {
+    if (plot.empty()) {
+        return;
+    }
+    out.open("figure", {{"class", std::string(css_class)}});
+    out.element("h3", title).add(plot).element("figcaption", caption).close("figure");
+}
+
+void plots(Markup& out, const compare::Comparison& comparison) {
+    const std::string taps = taps_plot(comparison.before, comparison.after);
+    const std::string contacts = contacts_plot(comparison.before, comparison.after);
+    const std::string bands = bands_plot(comparison.before, comparison.after);
+    if (taps.empty() && contacts.empty() && bands.empty()) {
+        return;
+    }
+    out.open("section", {{"class", "plots"}, {"aria-label", "Plots"}});
+    out.open("div", {{"class", "plots-head"}}).element("h2", "How it sounds");
+    out.open("p", {{"class", "keys"}});
+    key_entry(out, "before", "before");
+    key_entry(out, "after", "after");
+    out.close("p").close("div");
+    figure(out, "wide", taps, "Taps laid over each other",
+           "Mirrored from their first contact: the same shape above and below means the same sound. A thin line is one "
+           "tap, the heavy line the middle; each is scaled to its own loudest moment.");
+    figure(out, "half", contacts, "Contacts inside each tap",
+           "One row is one tap, each mark a contact that can be told apart, larger when stronger. Teeth that land "
+           "together stand close to 0.");
+    figure(out, "half", bands, "Low to high",
+           "Where the sound lies, in third-octave bands. The strongest band of each side is 0 dB.");
+    out.close("section");
+}
+
+void take_column(Markup& out, std::string_view side, std::string_view name, const dsp::TakeAnalysis& take) {
+    out.open("div", {{"class", "take-column " + std::string(side)}});
+    out.element("h3", name).add(take_notes(take)).close("div");
+}
+
+} // namespace
+
+std::string comparison_section(const compare::Comparison& comparison, const SoundLinks& sounds) {
+    Markup out;
+    out.add(verdict_block(comparison));
+    listening(out, sounds);
+    plots(out, comparison);
+    if (const std::string table = measures_table(comparison.measures); !table.empty()) {
+        out.open("section", {{"class", "measured"}, {"aria-label", "Measures"}});
+        out.element("h2", "What was measured").add(table).close("section");
+    }
+    out.open("section", {{"class", "takes"}, {"aria-label", "The two takes"}});
+    out.element("h2", "The two takes");
+    take_column(out, "before", "Before", comparison.before);
+    take_column(out, "after", "After", comparison.after);
+    out.close("section");
+    return std::move(out).str();
+}
+
+} // namespace retap::report
