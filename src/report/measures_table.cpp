@@ -74,13 +74,9 @@ void row(Markup& out, const MeasureComparison& measure) {
         out.element("span", {{"class", "main"}}, signed_quantity(measure.difference, measure.unit));
         out.element("small",
                     signed_quantity(measure.low, measure.unit) + " to " + signed_quantity(measure.high, measure.unit));
-    } else {
-        out.element("span", {{"class", "quiet"}}, "\u2013");
-    }
-    out.close("td");
-    open_cell(out, "value", "Counts as the same");
-    if (both && measure.tolerance > 0.0) {
-        out.text("within \u00B1\u00A0" + quantity(measure.tolerance, measure.unit));
+        if (measure.tolerance > 0.0) {
+            out.element("small", "same within \u00B1\u00A0" + quantity(measure.tolerance, measure.unit));
+        }
     } else {
         out.element("span", {{"class", "quiet"}}, "\u2013");
     }
@@ -103,7 +99,7 @@ void group(Markup& out, std::string_view title, const std::vector<MeasureCompari
     }
     out.open("tbody", {{"role", "rowgroup"}, {"class", decides ? "deciding" : "shown"}});
     out.open("tr", {{"role", "row"}, {"class", "group"}});
-    out.element("th", {{"scope", "rowgroup"}, {"role", "rowheader"}, {"colspan", "6"}}, title);
+    out.element("th", {{"scope", "rowgroup"}, {"role", "rowheader"}, {"colspan", "5"}}, title);
     out.close("tr");
     for (const MeasureComparison& measure : measures) {
         if (belongs(measure)) {
@@ -122,8 +118,7 @@ std::string measures_table(const std::vector<MeasureComparison>& measures) {
     Markup out;
     out.open("table", {{"class", "measures"}, {"role", "table"}, {"aria-label", "Measures before and after"}});
     out.open("thead", {{"role", "rowgroup"}}).open("tr", {{"role", "row"}});
-    for (const std::string_view title :
-         {"What was measured", "Before", "After", "Difference", "Counts as the same", "Finding"}) {
+    for (const std::string_view title : {"Measure", "Before", "After", "Difference", "Finding"}) {
         head_cell(out, title);
     }
     out.close("tr").close("thead");

@@ -1,0 +1,182 @@
+#include "report/html_report.hpp"
+
+#include "invented_takes.hpp"
+
+#include <doctest/doctest.h>
+
+#include <algorithm>
+#include <limits>
+#include <set>
+#include <string>
+#include <string_view>
+#include <vector>
+
+using namespace retap;
+
+namespace {
+
+/// Walks a document and returns what is wrong with its nesting, or nothing. Knows the void elements it may meet and
+/// skips the inside of style and script, as a browser does.
+std::string nesting_fault(std::string_view html) {
+    static const std::set<std::string, std::less<>> raw{"style", "script"};
+    std::vector<std::string> open;
+    for (std::size_t at = html.find('<'); at != std::string_view::npos; at = html.find('<', at)) {
+        if (html.substr(at, 2) == "<!") {
+            at = html.find('>', at);
+            continue;
+        }
+        const bool closes = html.substr(at, 2) == "</";
+        const std::size_t name_at = at + (closes ? 2 : 1);
+        const std::size_t name_end = html.find_first_of(" />", name_at);
+        const std::string name(html.substr(name_at, name_end - name_at));
+        std::size_t end = name_end;
+        for (bool quoted = false; end < html.size() && (quoted || html[end] != '>'); ++end) {
+            quoted = html[end] == '"' ? !quoted : quoted;
+            if (quoted && html[end] == '<') {
+                return "a < inside an attribute of " + name;
+            }
+        }
+        if (end >= html.size()) {
+            return "an unfinished tag: " + name;
+        }
+        if (closes) {
+            if (open.empty() || open.back() != name) {
+                return "</" + name + "> closes " + (open.empty() ? "nothing" : open.back());
+            }
+            open.pop_back();
+        } else if (html[end - 1] != '/') {
+            open.push_back(name);
+            if (raw.contains(name)) {
+                end = html.find("</" + name, end) - 1;
+            }
+        }
+        at = end + 1;
+    }
+    return open.empty() ? std::string() : open.back() + " is never closed";
+}
+
+bool has(const std::string& html, std::string_view text) {
+    return html.find(text) != std::string::npos;
+}
+
+const report::ReportHeading heading{"Bite sound", "14 May 2031", "Retap test"};
+
+} // namespace
+
+TEST_CASE("The nesting check finds what it is for") {
+    CHECK(nesting_fault("<!DOCTYPE html><p a=\"b\">x</p><br/>").empty());
+    CHECK_FALSE(nesting_fault("<p><b>x</p></b>").empty());
+    CHECK_FALSE(nesting_fault("<p>").empty());
+    CHECK_FALSE(nesting_fault("<p a=\"<b>\">x</p>").empty());
+}
+
+TEST_CASE("A report is well formed and says verdict, likeness with interval, measures and cautions") {
+    const auto comparison = testing::invented_comparison(compare::Verdict::different);
+    const std::string html = report::comparison_report(comparison, {}, heading);
+    CHECK(nesting_fault(html) == "");
+    CHECK(has(html, comparison.sentence));
+    CHECK(has(html, ">different<"));
+    CHECK(has(html, "between 12 to 37"));
+    CHECK(has(html, "The sound builds up more slowly."));
+    CHECK(has(html, "+1.03\u00A0ms"));
+    CHECK(has(html, "Adjusting teeth cannot be undone."));
+    CHECK(has(html, "14 May 2031"));
+}
+
+TEST_CASE("A report fetches nothing: no address of another place stands in it") {
+    const std::string html = report::comparison_report(testing::invented_comparison(compare::Verdict::alike),
+                                                       {{{"audio/wav", "RIFF"}}, {}}, heading);
+    CHECK_FALSE(has(html, "http:"));
+    CHECK_FALSE(has(html, "https:"));
+    CHECK_FALSE(has(html, "url("));
+    CHECK_FALSE(has(html, "@import"));
+    CHECK(has(html, "default-src &#39;none&#39;"));
+    CHECK(has(html, "src=\"data:audio/wav;base64,UklGRg==\""));
+}
+
+TEST_CASE("Hostile texts in every field stay text") {
+    const std::string bad = "<script>alert('x')</script>\"'&\xFF";
+    auto comparison = testing::invented_comparison(compare::Verdict::unclear);
+    comparison.sentence = comparison.measures[0].plain = comparison.measures[0].name = comparison.measures[0].unit =
+        bad;
+    comparison.reasons = {bad};
+    for (dsp::TakeAnalysis* take : {&comparison.before, &comparison.after}) {
+        take->file = "/tmp/" + bad;
+        take->fitness.reasons = take->fitness.cautions = {bad};
+        take->turned_down = {{1.0, bad}};
+        take->taps[0].usable = false;
+        take->taps[0].reasons = {bad};
+    }
+    const std::string html = report::comparison_report(comparison, {}, {bad, bad, bad});
+    CHECK(nesting_fault(html) == "");
+    CHECK_FALSE(has(html, "<script>alert"));
+    CHECK(has(html, "&lt;script&gt;alert(&#39;x&#39;)&lt;/script&gt;"));
+}
+
+TEST_CASE("Only as many places run script or carry style as the shell itself brings") {
+    const std::string html =
+        report::comparison_report(testing::invented_comparison(compare::Verdict::alike), {}, heading);
+    const auto count = [&](std::string_view what) {
+        std::size_t n = 0;
+        for (std::size_t at = html.find(what); at != std::string::npos; at = html.find(what, at + 1)) {
+            ++n;
+        }
+        return n;
+    };
+    CHECK(count("<script") == 1);
+    CHECK(count("<style") == 1);
+    CHECK(count(" style=\"") == 0); // the chairside page's policy would refuse it
+    CHECK(count(" onclick") == 0);
+}
+
+TEST_CASE("Takes without taps, contacts, bands or numbers still make a report that says what is missing") {
+    compare::Comparison comparison;
+    comparison.sentence = "Nothing to compare.";
+    comparison.before = testing::invented_take({.taps = 0});
+    comparison.after = testing::invented_take({.file = "", .taps = 1, .contacts_ms = {}});
+    comparison.before.fitness.usable = false;
+    comparison.after.taps[0].bands_db.clear();
+    comparison.after.taps[0].onset_spread_ms = std::numeric_limits<double>::quiet_NaN();
+    comparison.after.taps[0].excerpt = {};
+    comparison.after.fitness.snr_db = std::numeric_limits<double>::infinity();
+    compare::MeasureComparison one_sided;
+    one_sided.name = "left_lead";
+    one_sided.unit = "ms";
+    one_sided.after = {0.1, 0.0, 1};
+    comparison.measures = {one_sided};
+    const std::string html = report::comparison_report(comparison, {}, heading);
+    CHECK(nesting_fault(html) == "");
+    CHECK(has(html, "No tap was heard."));
+    CHECK(has(html, "No likeness"));
+    CHECK(has(html, "not heard"));
+    CHECK_FALSE(has(html, ">nan"));
+    CHECK_FALSE(has(html, "class=\"plots\"")); // nothing to draw, so no empty frame
+    CHECK(nesting_fault(report::comparison_report({}, {}, {})) == "");
+}
+
+TEST_CASE("Left-out taps and turned-down sounds keep their reasons") {
+    auto take = testing::invented_take({.taps = 5});
+    take.taps[1].usable = false;
+    take.taps[1].reasons = {"It is clipped."};
+    take.turned_down = {{0.25, "Too long for a tap."}};
+    const std::string html = report::take_report(take, std::nullopt, heading);
+    CHECK(nesting_fault(html) == "");
+    CHECK(has(html, "Good take: 4 of 5\u00A0taps used."));
+    CHECK(has(html, "It is clipped."));
+    CHECK(has(html, "At 0.25\u00A0s: Too long for a tap."));
+}
+
+TEST_CASE("A take of a hundred taps draws a bounded number of lines") {
+    const std::string few = report::take_report(testing::invented_take({.taps = 12}), std::nullopt, heading);
+    const std::string many = report::take_report(testing::invented_take({.taps = 100}), std::nullopt, heading);
+    CHECK(many.size() < few.size() + 200);
+}
+
+TEST_CASE("Before and after differ by more than colour in every plot") {
+    const std::string html =
+        report::comparison_report(testing::invented_comparison(compare::Verdict::alike), {}, heading);
+    CHECK(has(html, "class=\"mark before\""));
+    CHECK(has(html, "class=\"mark after\""));
+    CHECK(has(html, "stroke-dasharray: 7 4")); // the style of .after .middle
+    CHECK(has(html, "mirrored downwards"));
+}
