@@ -76,10 +76,9 @@ TEST_CASE("blocks of any size put together give the whole") {
 
 TEST_CASE("sixteen-bit samples come as sixteenth-bit fractions of full scale") {
     // RIFF by hand: 3 samples -32768, 1, 32767; full scale is 32768.
-    std::string wav = "RIFF....WAVEfmt ................data....\x00\x80\x01\x00\xff\x7f";
-    wav = std::string("RIFF\x2a\0\0\0WAVEfmt \x10\0\0\0\x01\0\x01\0\x80\xbb\0\0\0\x77\x01\0\x02\0\x10\0data\x06\0\0\0"
-                      "\x00\x80\x01\x00\xff\x7f",
-                      50);
+    std::string wav("RIFF\x2a\0\0\0WAVEfmt \x10\0\0\0\x01\0\x01\0\x80\xbb\0\0\0\x77\x01\0\x02\0\x10\0data\x06\0\0\0"
+                    "\x00\x80\x01\x00\xff\x7f",
+                    50);
     const Sound sound = read_sound(std::as_bytes(std::span(wav)), "by hand");
     REQUIRE(sound.interleaved.size() == 3);
     CHECK(sound.interleaved[0] == -1.0F);

@@ -1,0 +1,26 @@
+# shellcheck shell=bash disable=SC2034
+# The Debian packages that Retap needs, by purpose. Sourced by the other scripts.
+
+build_packages=(
+    cmake g++ make ninja-build pkg-config
+    libsndfile1-dev libsamplerate0-dev portaudio19-dev
+    libkissfft-dev libeigen3-dev libboost-math-dev
+    libcli11-dev nlohmann-json3-dev
+    libsoci-dev libsoci-sqlite3-4.0 libsqlite3-dev libcpp-httplib-dev
+)
+
+# For bundling the chairside page.
+page_packages=(nodejs npm)
+
+test_packages=(
+    doctest-dev
+    clang-format
+    python3 python3-jsonschema python3-scipy
+    libfftw3-dev libgsl-dev
+    aubio-tools
+    hydrogen-drumkits
+)
+
+lint_packages=(clang-tidy)
+
+bench_packages=(libbenchmark-dev aubio-tools python3)
