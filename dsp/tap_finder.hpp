@@ -1,6 +1,7 @@
 // Finds taps, and only taps, in sound fed in blocks of any size.
 #pragma once
 
+#include "dsp/event_shape.hpp"
 #include "dsp/units.hpp"
 
 #include <memory>
@@ -15,6 +16,7 @@ struct FoundEvent {
     Position onset;
     bool is_tap = true;
     std::string reason; ///< why it was turned down; empty for a tap
+    EventShape shape;
 };
 
 /// Running levels, for fitness and for the live meter.

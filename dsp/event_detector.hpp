@@ -1,0 +1,87 @@
+// Everything that stands out of the noise, tap or not: where to look closely.
+#pragma once
+
+#include "dsp/frame_history.hpp"
+#include "dsp/noise_floor.hpp"
+#include "dsp/octave_bank.hpp"
+#include "dsp/units.hpp"
+
+#include <cstdint>
+#include <deque>
+#include <optional>
+#include <span>
+#include <vector>
+
+namespace retap::dsp {
+
+/// A rise of the band energies, in frames of the detector.
+struct RoughEvent {
+    std::int64_t first = 0;    ///< where the earliest rise that belongs to it begins
+    std::int64_t main = 0;     ///< where its strongest rise begins
+    double energy = 0.0;       ///< of the strongest rise: largest mean square over two frames, noise taken off
+    bool overshadowed = false; ///< a stronger event follows too closely for this one to be an event of its own
+};
+
+/// Feed frames' worth of samples; rough events come out a fixed time after they began.
+///
+/// Method: octave-band energies (OctaveBank) in frames of about 1.3 ms, held against the greater of the noise floor
+/// (NoiseFloor, which by then has heard `lag` of what follows) and the mean of the ten milliseconds before. The score
+/// of a frame is the log likelihood ratio 'this band's variance has grown' for Gaussian samples, added over the bands;
+/// a local maximum above `threshold` begins a rise. Rises within `joined` before a stronger one belong to it (contacts
+/// of one tap), weaker ones within `apart` after it are its tail, and weaker ones that long before it are overshadowed.
+/// Fine for sounds with an attack; a sound that swells over more than some 15 ms may pass unseen.
+class EventDetector {
+public:
+    struct Settings {
+        double threshold = 14.0;
+        double lag_s = 0.3;      ///< the noise floor used for a frame has heard this much of what follows
+        double joined_s = 0.040; ///< contacts of one tap are no further apart than this
+        double apart_s = 0.150;  ///< taps are no closer than this
+        double floor_window_s = 1.5;
+    };
+    EventDetector(SampleRate rate, Settings settings);
+
+    [[nodiscard]] std::size_t frame_length() const { return bank_.frame_length(); }
+    [[nodiscard]] double frames_per_second() const { return frames_per_second_; }
+    /// When a frame of history() began, near enough for every octave: to within two frames.
+    [[nodiscard]] Position time_of(std::int64_t frame) const;
+    /// Events are settled at the latest this many frames after their main rise.
+    [[nodiscard]] std::int64_t settling_frames() const { return lag_ + apart_ + strength_span + 3; }
+
+    /// Exactly one frame of samples. Returns the events settled by it, by time of their main rise.
+    std::vector<RoughEvent> process(std::span<const float> frame);
+    /// The events still open when the recording ends, judged with what was heard.
+    std::vector<RoughEvent> finish();
+
+    /// Band energies, lowest band (the remainder below the octaves) first, time-aligned between bands to within a
+    /// frame.
+    [[nodiscard]] const FrameHistory& history() const { return history_; }
+    /// Noise floor per band at present, as in history().
+    [[nodiscard]] std::span<const double> floor() const { return floor_.levels(); }
+
+private:
+    static constexpr std::int64_t strength_span = 9; // frames after a rise in which its peak is looked for
+
+    void align_into_history(std::span<const double> energies);
+    void look_at(std::int64_t frame);
+    [[nodiscard]] double score(std::int64_t frame) const;
+    [[nodiscard]] RoughEvent rise_at(std::int64_t frame) const;
+    [[nodiscard]] std::vector<RoughEvent> settle(std::int64_t now);
+
+    Settings settings_;
+    OctaveBank bank_;
+    double frames_per_second_;
+    std::int64_t lag_, joined_, apart_;
+    std::vector<std::size_t> shift_;   // frames by which each band is delayed to align with the lowest
+    std::vector<double> half_freedom_; // of a two-frame energy, per band
+    FrameHistory raw_;                 // not yet aligned
+    FrameHistory history_;
+    NoiseFloor floor_;
+    std::vector<double> coarse_;
+    std::vector<double> energies_;
+    std::int64_t scored_ = 0; // frames scored so far
+    double score_before_ = 0.0, score_last_ = 0.0;
+    std::deque<RoughEvent> rises_;
+};
+
+} // namespace retap::dsp
