@@ -46,7 +46,7 @@ EventDetector::EventDetector(SampleRate rate, Settings settings)
       history_(static_cast<std::size_t>(3.0 * frames_per_second_), bank_.bands()),
       floor_({.window = window_entries(settings.floor_window_s, frames_per_second_)}, coarse_freedom(bank_)),
       coarse_(bank_.bands(), 0.0), energies_(bank_.bands(), 0.0) {
-    const double frame = static_cast<double>(bank_.frame_length());
+    const auto frame = static_cast<double>(bank_.frame_length());
     const double latest = bank_.delay(0).samples();
     for (std::size_t b = 0; b < bank_.bands(); ++b) {
         shift_.push_back(static_cast<std::size_t>(std::lround((latest - bank_.delay(b).samples()) / frame)));

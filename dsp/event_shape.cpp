@@ -126,7 +126,7 @@ EventShape measure_shape(const FrameHistory& history, std::span<const double> fl
 
     const std::int64_t first = std::max(history.begin(), event.first);
     const std::int64_t last = std::min(history.end(), event.main + frames(15));
-    const double n = static_cast<double>(last - first);
+    const auto n = static_cast<double>(last - first);
     shape.octaves = std::min(EventShape::max_octaves, history.bands() - 1);
     double below = 0.0;
     double whole = 0.0;

@@ -25,7 +25,7 @@ double chi_square_quantile_over_mean(double q, double freedom) {
 }
 } // namespace
 
-NoiseFloor::NoiseFloor(Settings settings, std::vector<double> freedom)
+NoiseFloor::NoiseFloor(Settings settings, const std::vector<double>& freedom)
     : settings_(settings), history_(freedom.size()), levels_(freedom.size(), 0.0) {
     assert(!freedom.empty() && settings_.window > 0);
     correction_.reserve(freedom.size());

@@ -21,7 +21,7 @@ public:
         double quantile = 0.2;    ///< of those, the share taken to be noise alone
     };
     /// `freedom`: independent squares averaged in one energy, for each band; at least one band (asserted).
-    NoiseFloor(Settings settings, std::vector<double> freedom);
+    NoiseFloor(Settings settings, const std::vector<double>& freedom);
 
     /// One energy per band.
     void push(std::span<const double> energies);
