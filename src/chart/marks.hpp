@@ -1,0 +1,58 @@
+// What marking paper left on the teeth.
+#pragma once
+
+#include "chart/place.hpp"
+#include "chart/tooth.hpp"
+
+#include <compare>
+#include <set>
+#include <string>
+#include <string_view>
+#include <vector>
+
+namespace retap::chart {
+
+/// centric: closing straight. The others are eccentric: sliding to the side of the marked tooth (working), to the other
+/// side (non_working), or forward (protrusive).
+enum class Stage { centric, working, non_working, protrusive };
+[[nodiscard]] std::string_view word(Stage stage); ///< "centric", "working", "non-working", "protrusive"
+
+/// How the mark looks beside the others. Never a load: mark size does not follow load (Carey 2007, Open Dent J 1:1-7).
+enum class Weight { light, even, heavy };
+[[nodiscard]] std::string_view word(Weight weight);
+
+struct Mark {
+    Tooth tooth;
+    Place place;
+    Stage stage = Stage::centric;
+    Weight weight = Weight::even;
+    bool on_restoration = false;
+    auto operator<=>(const Mark&) const = default;
+};
+/// A centric mark that is not on an incline.
+[[nodiscard]] bool is_stop(const Mark& mark);
+[[nodiscard]] std::string plain_name(const Mark& mark, Numbering numbering); ///< "central fossa of 16"
+/// "central fossa of 16 and palatal cusp of 24".
+[[nodiscard]] std::string list(const std::vector<Mark>& marks, Numbering numbering);
+
+/// The marks of one look, and which stages were marked at all: paper that left nothing is a finding, paper that was not
+/// used is none. At most one mark per place and stage.
+struct MarkChart {
+    std::set<Stage> stages;
+    std::vector<Mark> marks; ///< sorted by tooth, place, stage
+    bool operator==(const MarkChart&) const = default;
+
+    [[nodiscard]] bool has_stage(Stage stage) const { return stages.contains(stage); }
+    [[nodiscard]] bool has_eccentric() const;
+    [[nodiscard]] std::vector<Mark> of(Stage stage) const;
+};
+
+/// Places that carry a centric and an eccentric mark; the centric one of each.
+[[nodiscard]] std::vector<Mark> both_stages(const MarkChart& chart);
+/// Marks of an eccentric stage on inclines whose place carries no centric mark.
+[[nodiscard]] std::vector<Mark> eccentric_only(const MarkChart& chart, Stage stage);
+/// Centric marks heavier than the middle of the other centric marks; a single heavy mark with no other to compare it
+/// with counts as well.
+[[nodiscard]] std::vector<Mark> heavier_than_the_rest(const MarkChart& chart);
+
+} // namespace retap::chart

@@ -1,0 +1,67 @@
+#include "chart/holds.hpp"
+#include "chart/notation.hpp"
+
+#include <doctest/doctest.h>
+
+using namespace retap::chart;
+
+namespace {
+
+HoldChart chart(const char* text) {
+    return read_holds(text, Numbering::iso);
+}
+
+Tooth iso(int number) {
+    return Tooth::from_number(number, Numbering::iso).value();
+}
+
+} // namespace
+
+TEST_CASE("a tooth alone stands for the pair with its namesake, whichever arch it is in") {
+    CHECK(name(pair_of(iso(16)), Numbering::iso) == "16/46");
+    CHECK(pair_of(iso(46)) == pair_of(iso(16)));
+    CHECK(name(pair_of(iso(16)), Numbering::universal) == "3/30");
+}
+
+TEST_CASE("two teeth can be charted as a pair only if some mouth could bring them together") {
+    CHECK(could_meet(iso(16), iso(47)));
+    CHECK(could_meet(iso(16), iso(44))); // Class II by a tooth
+    CHECK(could_meet(iso(11), iso(31))); // a shifted midline
+    CHECK_FALSE(could_meet(iso(16), iso(26)));
+    CHECK_FALSE(could_meet(iso(16), iso(36)));
+    CHECK_FALSE(could_meet(iso(17), iso(44)));
+    CHECK_FALSE(could_meet(iso(13), iso(31)));
+}
+
+TEST_CASE("the spread counts holds and tested pairs by side and by row") {
+    const HoldSpread spread = spread_of(chart("hold 17..14 24 25; slide 26 11; open 27"));
+    CHECK(spread.right.holds == 4);
+    CHECK(spread.right.tested == 5);
+    CHECK(spread.left.holds == 2);
+    CHECK(spread.left.tested == 4);
+    CHECK(spread.front.holds == 0);
+    CHECK(spread.front.tested == 1);
+    CHECK(spread.back.holds == 6);
+    CHECK(spread.total().holds == 6);
+    CHECK(sentence(spread) == "6 of 9 tested pairs hold: 4 right, 2 left; 0 front, 6 back.");
+}
+
+TEST_CASE("the spread says what was not tested instead of counting it as no hold") {
+    CHECK(sentence(spread_of({})) == "No tooth pair was tested with film.");
+    CHECK(sentence(spread_of(chart("hold 16"))) ==
+          "1 of 1 tested pair holds: 1 right, left not tested; front not tested, 1 back.");
+}
+
+TEST_CASE("few holds needs enough tested pairs to say so") {
+    CHECK(few_holds(spread_of(chart("hold 16 26 27; open 14"))));
+    CHECK_FALSE(few_holds(spread_of(chart("hold 16 26 27 14"))));
+    CHECK_FALSE(few_holds(spread_of(chart("hold 16 26 27"))));
+}
+
+TEST_CASE("one-sided means a side that was tested and holds nowhere, not merely fewer") {
+    CHECK(side_without_holds(spread_of(chart("hold 16 17; open 26"))) == Side::left);
+    CHECK(side_without_holds(spread_of(chart("slide 16 17; hold 26"))) == Side::right);
+    CHECK_FALSE(side_without_holds(spread_of(chart("hold 16 17 14 26; open 27"))));
+    CHECK_FALSE(side_without_holds(spread_of(chart("hold 16 17"))));
+    CHECK_FALSE(side_without_holds(spread_of(chart("open 16 26"))));
+}

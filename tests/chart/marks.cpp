@@ -1,0 +1,56 @@
+#include "chart/marks.hpp"
+#include "chart/notation.hpp"
+
+#include <doctest/doctest.h>
+
+using namespace retap::chart;
+
+namespace {
+
+MarkChart chart(const char* text) {
+    return read_marks(text, Numbering::iso);
+}
+
+std::string names(const std::vector<Mark>& marks) {
+    return list(marks, Numbering::iso);
+}
+
+} // namespace
+
+TEST_CASE("a stop is a centric mark that is not on an incline") {
+    const MarkChart marks = chart("centric 16 CF MB/in; working 16 MP");
+    REQUIRE(marks.marks.size() == 3);
+    for (const Mark& mark : marks.marks) {
+        CHECK(is_stop(mark) == (mark.place.spot == Spot::central_fossa));
+    }
+}
+
+TEST_CASE("a place in a centric and in an eccentric group carries both, and is no eccentric-only mark") {
+    const MarkChart marks = chart("centric 16 MP CF; non-working 16 MP MP/in 47 DB/in");
+    CHECK(names(both_stages(marks)) == "mesiopalatal cusp of 16");
+    CHECK(names(eccentric_only(marks, Stage::non_working)) ==
+          "inner incline of the mesiopalatal cusp of 16 and inner incline of the distobuccal cusp of 47");
+    CHECK(eccentric_only(marks, Stage::working).empty());
+}
+
+TEST_CASE("an incline that carries a centric mark too is left out of the eccentric-only marks") {
+    CHECK(eccentric_only(chart("centric 47 DB/in; non-working 47 DB/in"), Stage::non_working).empty());
+}
+
+TEST_CASE("a mark is heavier than the rest when it clears the middle of the others") {
+    CHECK(names(heavier_than_the_rest(chart("16 CF+ 26 CF 36 MB"))) == "central fossa of 16");
+    CHECK(names(heavier_than_the_rest(chart("16 CF 26 CF- 36 MB-"))) == "central fossa of 16");
+    CHECK(heavier_than_the_rest(chart("16 CF 26 CF 36 MB")).empty());
+    CHECK(heavier_than_the_rest(chart("16 CF+ 26 CF+ 36 MB+")).empty());
+    // two others, one of them as heavy: the heavier of the middle two is not cleared
+    CHECK(heavier_than_the_rest(chart("16 CF+ 26 CF+ 36 MB")).empty());
+}
+
+TEST_CASE("a single heavy mark stands out though there is nothing to compare it with, a single even one does not") {
+    CHECK(names(heavier_than_the_rest(chart("16 CF+"))) == "central fossa of 16");
+    CHECK(heavier_than_the_rest(chart("16 CF")).empty());
+}
+
+TEST_CASE("weights of eccentric marks play no part in what stands out in centric") {
+    CHECK(heavier_than_the_rest(chart("centric 16 CF 26 CF; working 17 MB/in+")).empty());
+}
