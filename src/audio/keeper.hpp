@@ -1,0 +1,68 @@
+// Decides what of a recording is kept: the sound around the taps, and no talk.
+#pragma once
+
+#include "audio/sound_sink.hpp"
+
+#include <cstddef>
+#include <cstdint>
+#include <optional>
+#include <span>
+#include <vector>
+
+namespace retap::audio {
+
+/// Receives what is kept. Positions count the frames received since the start of listening; a jump in them means that
+/// something in between was not kept.
+class KeptSound {
+public:
+    KeptSound() = default;
+    KeptSound(const KeptSound&) = delete;
+    KeptSound& operator=(const KeptSound&) = delete;
+    virtual ~KeptSound() = default;
+
+    virtual void samples(std::uint64_t position, std::span<const float> interleaved) = 0;
+    virtual void gap(std::uint64_t position, std::uint64_t lost_frames) = 0;
+};
+
+struct KeeperSettings {
+    double margin_s = 0.5; ///< kept before and after every tap
+    /// A tap must be reported within this time of its onset, or part of the margin before it is gone.
+    double decision_s = 1.0;
+    bool keep_all = false;
+};
+
+/// Holds back what is undecided and passes on what lies within the margin of a tap, at once when that is known: after a
+/// tap, sound is passed on as it comes until the margin ends. What is not near a tap is forgotten, at the latest
+/// margin + decision after it was heard. Memory is bounded by those two times.
+class Keeper : public SoundSink {
+public:
+    Keeper(StreamFormat format, KeeperSettings settings, KeptSound& out);
+
+    void block(std::span<const float> interleaved) override;
+    void gap(std::uint64_t lost_frames) override;
+    /// A tap was found that began `onset_s` after the start of listening.
+    void tap_at(double onset_s);
+
+    /// Frames received so far.
+    [[nodiscard]] std::uint64_t position() const { return position_; }
+
+private:
+    struct HeldGap {
+        std::uint64_t position = 0;
+        std::uint64_t lost_frames = 0;
+    };
+    void pass_held(std::uint64_t from, std::uint64_t to);
+    void forget_before(std::uint64_t position);
+    [[nodiscard]] std::uint64_t frames_of(double seconds) const;
+
+    StreamFormat format_;
+    KeeperSettings settings_;
+    KeptSound& out_;
+    std::vector<float> held_; ///< the frames from held_from_ up to position_
+    std::vector<HeldGap> held_gaps_;
+    std::uint64_t held_from_ = 0;
+    std::uint64_t position_ = 0;
+    std::uint64_t keep_until_ = 0;
+};
+
+} // namespace retap::audio

@@ -1,0 +1,189 @@
+#include "audio/journal.hpp"
+
+#include "audio/journal_format.hpp"
+#include "error.hpp"
+#include "temporary_folder.hpp"
+
+#include <cstddef>
+#include <cstdint>
+#include <cstring>
+#include <doctest/doctest.h>
+#include <filesystem>
+#include <fstream>
+#include <iterator>
+#include <random>
+#include <sstream>
+#include <string>
+#include <vector>
+
+using namespace retap;
+using namespace retap::audio;
+
+namespace {
+
+JournalHead example_head(int channels = 1) {
+    return {.take_id = "0123456789abcdef",
+            .destination = "/takes/left\nright.wav",
+            .format = {.sample_rate_hz = 44100.0, .channels = channels},
+            .device = "Pick-up 2",
+            .started = "2031-05-14 10:32:07",
+            .keep_all = true};
+}
+
+struct Contents {
+    std::vector<float> samples;
+    std::vector<std::uint64_t> positions;
+    std::vector<std::uint64_t> gaps;
+    bool torn = false;
+};
+
+Contents read(const std::filesystem::path& path) {
+    JournalReader reader(path);
+    Contents contents;
+    JournalReader::Record record;
+    while (reader.next(record)) {
+        if (record.is_gap) {
+            contents.gaps.push_back(record.lost_frames);
+        } else {
+            contents.positions.push_back(record.position);
+            contents.samples.insert(contents.samples.end(), record.samples.begin(), record.samples.end());
+        }
+    }
+    contents.torn = reader.torn();
+    return contents;
+}
+
+std::string bytes_of(const std::filesystem::path& path) {
+    std::ifstream file(path, std::ios::binary);
+    return {std::istreambuf_iterator<char>(file), {}};
+}
+
+void write_bytes(const std::filesystem::path& path, const std::string& bytes) {
+    std::ofstream(path, std::ios::binary | std::ios::trunc) << bytes;
+}
+
+/// Three blocks of 10, 20 and 30 samples with a gap before the last one.
+std::vector<float> write_example(const std::filesystem::path& path) {
+    std::vector<float> samples(60);
+    std::mt19937 random(5); // fixed seed
+    for (float& sample : samples) {
+        sample = static_cast<float>(random()) / 4.3e9F;
+    }
+    JournalWriter writer(path, example_head());
+    const std::span<const float> all(samples);
+    writer.samples(100, all.first(10));
+    writer.samples(110, all.subspan(10, 20));
+    writer.gap(130, 7);
+    writer.samples(130, all.subspan(30));
+    return samples;
+}
+constexpr std::size_t record_bytes(std::size_t samples) {
+    return sizeof(journal_format::RecordHead) + samples * sizeof(float);
+}
+
+} // namespace
+
+TEST_CASE("a journal gives back its head, its samples and its gaps exactly") {
+    const tests::TemporaryFolder folder;
+    const auto samples = write_example(folder / "a.journal");
+    const JournalHead head = JournalReader(folder / "a.journal").head();
+    CHECK(head.take_id == example_head().take_id);
+    CHECK(head.destination == example_head().destination);
+    CHECK(head.format.sample_rate_hz == 44100.0);
+    CHECK(head.format.channels == 1);
+    CHECK(head.device == "Pick-up 2");
+    CHECK(head.started == "2031-05-14 10:32:07");
+    CHECK(head.keep_all);
+    const Contents contents = read(folder / "a.journal");
+    CHECK(contents.samples == samples);
+    CHECK(contents.positions == std::vector<std::uint64_t>{100, 110, 130});
+    CHECK(contents.gaps == std::vector<std::uint64_t>{7});
+    CHECK_FALSE(contents.torn);
+}
+
+TEST_CASE("a journal cut off at any byte gives every record that is whole, and says that it was cut") {
+    const tests::TemporaryFolder folder;
+    const auto samples = write_example(folder / "whole.journal");
+    const std::string bytes = bytes_of(folder / "whole.journal");
+    const std::size_t head_end =
+        bytes.size() - record_bytes(10) - record_bytes(20) - record_bytes(0) - record_bytes(30);
+    const auto cut = folder / "cut.journal";
+    for (std::size_t length = 0; length < bytes.size(); ++length) {
+        CAPTURE(length);
+        write_bytes(cut, bytes.substr(0, length));
+        if (length < head_end) {
+            CHECK_THROWS_AS(read(cut), InputError);
+            continue;
+        }
+        std::size_t whole = 0;
+        std::size_t end = head_end;
+        bool between = length == end;
+        for (const std::size_t count : {10U, 20U, 0U, 30U}) {
+            end += record_bytes(count);
+            whole += length >= end ? count : 0U;
+            between = between || length == end;
+        }
+        const Contents contents = read(cut);
+        CHECK(contents.samples == std::vector<float>(samples.begin(), samples.begin() + static_cast<long>(whole)));
+        CHECK(contents.torn == !between);
+    }
+}
+
+TEST_CASE("one wrong bit anywhere in a record ends the journal before that record") {
+    const tests::TemporaryFolder folder;
+    const auto samples = write_example(folder / "whole.journal");
+    const std::string bytes = bytes_of(folder / "whole.journal");
+    const std::size_t last_begin = bytes.size() - record_bytes(30);
+    for (std::size_t at = last_begin; at < bytes.size(); ++at) {
+        std::string damaged = bytes;
+        damaged[at] = static_cast<char>(damaged[at] ^ (1 << (at % 8)));
+        write_bytes(folder / "damaged.journal", damaged);
+        const Contents contents = read(folder / "damaged.journal");
+        CAPTURE(at - last_begin);
+        CHECK(contents.samples.size() == 30);
+        CHECK(contents.torn);
+    }
+}
+
+TEST_CASE("blocks longer than a record are split and come back whole") {
+    const tests::TemporaryFolder folder;
+    std::vector<float> samples(2 * 200001);
+    for (std::size_t i = 0; i < samples.size(); ++i) {
+        samples[i] = static_cast<float>(i);
+    }
+    {
+        JournalWriter writer(folder / "long.journal", example_head(2));
+        writer.samples(0, samples);
+        CHECK(writer.frames() == 200001);
+    }
+    const Contents contents = read(folder / "long.journal");
+    CHECK(contents.samples == samples);
+    REQUIRE(contents.positions.size() == 2);
+    CHECK(contents.positions[1] == journal_format::most_payload_bytes / 8);
+}
+
+TEST_CASE("a journal that is being written cannot be taken for abandoned") {
+    const tests::TemporaryFolder folder;
+    {
+        const JournalWriter writer(folder / "a.journal", example_head());
+        CHECK_FALSE(lock_abandoned(folder / "a.journal").open());
+    }
+    const FileDescriptor lock = lock_abandoned(folder / "a.journal");
+    CHECK(lock.open());
+    CHECK_FALSE(lock_abandoned(folder / "a.journal").open()); // one at a time
+    CHECK_FALSE(lock_abandoned(folder / "none.journal").open());
+}
+
+TEST_CASE("a journal is never written over another") {
+    const tests::TemporaryFolder folder;
+    write_example(folder / "a.journal");
+    CHECK_THROWS_AS(JournalWriter(folder / "a.journal", example_head()), InputError);
+    CHECK(read(folder / "a.journal").samples.size() == 60);
+}
+
+TEST_CASE("files that are no journals are refused by name") {
+    const tests::TemporaryFolder folder;
+    write_bytes(folder / "noise.journal", std::string(500, 'x'));
+    CHECK_THROWS_WITH_AS(JournalReader(folder / "noise.journal"), doctest::Contains("noise.journal"), InputError);
+    CHECK_THROWS_WITH_AS(JournalReader(folder / "none.journal"), doctest::Contains("No such file"), InputError);
+}
