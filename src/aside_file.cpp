@@ -3,6 +3,7 @@
 #include "error.hpp"
 
 #include <cerrno>
+#include <cstdio>
 #include <cstdlib>
 #include <cstring>
 #include <fcntl.h>
@@ -102,15 +103,34 @@ void AsideFile::write(std::string_view bytes) {
     }
 }
 
-void AsideFile::commit() {
-    if (fsync(descriptor_) != 0) {
+void AsideFile::commit(Existing existing) {
+    if (fsync(descriptor_) != 0 || close(std::exchange(descriptor_, -1)) != 0) {
         refuse_by_errno(destination_);
     }
-    if (close(std::exchange(descriptor_, -1)) != 0 || std::rename(aside_.c_str(), destination_.c_str()) != 0) {
-        refuse_by_errno(destination_);
-    }
+    move_into_place(existing);
     aside_.clear();
     sync_folder(folder_of(destination_));
+}
+
+void AsideFile::move_into_place(Existing existing) {
+    if (existing == Existing::replace) {
+        if (std::rename(aside_.c_str(), destination_.c_str()) != 0) {
+            refuse_by_errno(destination_);
+        }
+        return;
+    }
+    if (renameat2(AT_FDCWD, aside_.c_str(), AT_FDCWD, destination_.c_str(), RENAME_NOREPLACE) == 0) {
+        return;
+    }
+    // Where the file system cannot do that, a second name for the file does as well: link() refuses what exists.
+    const bool linked = (errno == EINVAL || errno == ENOSYS) && link(aside_.c_str(), destination_.c_str()) == 0;
+    if (!linked) {
+        if (errno == EEXIST) {
+            throw InputError("Cannot write '" + destination_.string() + "': it exists already. Choose another name.");
+        }
+        refuse_by_errno(destination_);
+    }
+    unlink(aside_.c_str());
 }
 
 void write_file_whole(const std::filesystem::path& destination, std::string_view bytes) {

@@ -6,6 +6,12 @@
 
 namespace retap {
 
+/// What happens when the destination exists.
+enum class Existing {
+    replace,
+    refuse ///< InputError at commit(), and the file that was there stays as it is
+};
+
 /// A file written beside its destination and moved onto it by commit(), after its bytes have reached the disk. Until
 /// then the destination is untouched; without commit() nothing of it remains. Readers see the old file or the new one,
 /// never a part. A file that replaces another keeps its permissions; a new one gets the usual ones (umask).
@@ -24,9 +30,10 @@ public:
     [[nodiscard]] const std::filesystem::path& destination() const { return destination_; }
     void write(std::string_view bytes);
     /// Syncs, moves into place and syncs the folder. Call once; nothing may be written after it.
-    void commit();
+    void commit(Existing existing = Existing::replace);
 
 private:
+    void move_into_place(Existing existing);
     void discard() noexcept;
 
     std::filesystem::path destination_;

@@ -81,6 +81,9 @@ private:
     bool torn_ = false;
 };
 
+/// False when the file ends within its head: the recording was interrupted before any sound was kept.
+[[nodiscard]] bool has_whole_head(const std::filesystem::path& path);
+
 /// Takes the lock of a journal that no running program holds. Not open when one does, or when the file is gone. Nobody
 /// else can recover or remove the journal for as long as the result lives.
 [[nodiscard]] FileDescriptor lock_abandoned(const std::filesystem::path& path);

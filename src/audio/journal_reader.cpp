@@ -4,6 +4,7 @@
 #include "audio/key_lines.hpp"
 #include "error.hpp"
 
+#include <algorithm>
 #include <cerrno>
 #include <cstddef>
 #include <cstdint>
@@ -117,6 +118,16 @@ bool JournalReader::next(Record& record) {
     record.lost_frames = record.is_gap ? head.frames : 0;
     record.samples = payload_;
     return true;
+}
+
+bool has_whole_head(const std::filesystem::path& path) {
+    const FileDescriptor file(::open(path.c_str(), O_RDONLY | O_CLOEXEC));
+    FileHead head;
+    if (!file.open() || read_all(file.get(), &head, sizeof head) != sizeof head) {
+        return false;
+    }
+    std::string text(std::min(head.text_bytes, longest_text), '\0');
+    return read_all(file.get(), text.data(), text.size()) == text.size();
 }
 
 FileDescriptor lock_abandoned(const std::filesystem::path& path) {

@@ -204,6 +204,11 @@ std::int64_t SoundReader::frames() const {
     return state_->info.frames;
 }
 
+std::string SoundReader::comment() const {
+    const char* text = sf_get_string(state_->file.get(), SF_STR_COMMENT);
+    return text == nullptr ? std::string() : std::string(text);
+}
+
 std::size_t SoundReader::read(std::span<float> interleaved) {
     const auto width = static_cast<std::size_t>(channels());
     assert(!interleaved.empty() && interleaved.size() % width == 0);
@@ -225,7 +230,10 @@ std::size_t SoundReader::read(std::span<float> interleaved) {
 namespace {
 
 Sound read_all(SoundReader reader) {
-    Sound sound{.sample_rate_hz = reader.sample_rate_hz(), .channels = reader.channels(), .interleaved = {}};
+    Sound sound{.sample_rate_hz = reader.sample_rate_hz(),
+                .channels = reader.channels(),
+                .interleaved = {},
+                .comment = reader.comment()};
     constexpr std::size_t block_frames = 65536;
     const auto width = static_cast<std::size_t>(sound.channels);
     // Grown as it is read, not by what the header says: a damaged header must not claim the memory.

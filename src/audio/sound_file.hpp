@@ -39,6 +39,8 @@ public:
     /// As read: the number chosen, or the file's own.
     [[nodiscard]] int channels() const;
     [[nodiscard]] std::int64_t frames() const;
+    /// The comment inside the file; empty when there is none.
+    [[nodiscard]] std::string comment() const;
     /// Fills `interleaved` (a whole number of frames) from the current place; returns the frames read, 0 at the end.
     std::size_t read(std::span<float> interleaved);
 
@@ -52,6 +54,7 @@ struct Sound {
     double sample_rate_hz = 0.0;
     int channels = 1;
     std::vector<float> interleaved;
+    std::string comment{}; ///< travels inside the file
 };
 
 /// Reads all of a file; for takes, which are short. Throws as SoundReader does.

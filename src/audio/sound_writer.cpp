@@ -1,6 +1,5 @@
 #include "audio/sound_writer.hpp"
 
-#include "aside_file.hpp"
 #include "audio/sndfile_handle.hpp"
 #include "error.hpp"
 
@@ -79,6 +78,13 @@ SoundWriter::~SoundWriter() = default;
 SoundWriter::SoundWriter(SoundWriter&&) noexcept = default;
 SoundWriter& SoundWriter::operator=(SoundWriter&&) noexcept = default;
 
+void SoundWriter::set_comment(const std::string& text) {
+    assert(state_->frames == 0 && text.size() <= most_comment_bytes);
+    if (const int fault = sf_set_string(state_->file.get(), SF_STR_COMMENT, text.c_str()); fault != 0) {
+        state_->refuse(sf_error_number(fault));
+    }
+}
+
 void SoundWriter::write(std::span<const float> interleaved) {
     const auto width = static_cast<std::size_t>(state_->info.channels);
     assert(interleaved.size() % width == 0);
@@ -95,16 +101,19 @@ void SoundWriter::write(std::span<const float> interleaved) {
     }
 }
 
-void SoundWriter::commit() {
+void SoundWriter::commit(Existing existing) {
     // FLAC keeps its last block until closing; what fails then shows only as a code.
     if (const int fault = sf_close(state_->file.release()); fault != 0) {
         state_->refuse(sf_error_number(fault));
     }
-    state_->aside.commit();
+    state_->aside.commit(existing);
 }
 
 void write_sound(const std::filesystem::path& destination, const Sound& sound, SoundFormat format) {
     SoundWriter writer(destination, sound.sample_rate_hz, sound.channels, format);
+    if (!sound.comment.empty()) {
+        writer.set_comment(sound.comment);
+    }
     writer.write(sound.interleaved);
     writer.commit();
 }
@@ -180,6 +189,9 @@ std::vector<std::byte> encode_sound(const Sound& sound, SoundFormat format) {
         throw std::runtime_error(std::string("libsndfile cannot encode a sound: ") + sf_strerror(nullptr));
     }
     prepare(file.get());
+    if (!sound.comment.empty() && sf_set_string(file.get(), SF_STR_COMMENT, sound.comment.c_str()) != 0) {
+        throw std::runtime_error("libsndfile cannot put a comment into a sound");
+    }
     const auto frames = static_cast<sf_count_t>(sound.interleaved.size()) / sound.channels;
     if (sf_writef_float(file.get(), sound.interleaved.data(), frames) != frames || sf_close(file.release()) != 0) {
         throw std::runtime_error("libsndfile cannot encode a sound");

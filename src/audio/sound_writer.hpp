@@ -1,12 +1,14 @@
 // Writes sound files, whole or not at all.
 #pragma once
 
+#include "aside_file.hpp"
 #include "audio/sound_file.hpp"
 
 #include <cstddef>
 #include <filesystem>
 #include <memory>
 #include <span>
+#include <string>
 #include <vector>
 
 namespace retap::audio {
@@ -16,6 +18,9 @@ enum class SoundFormat {
     flac_24,  ///< FLAC, 24-bit integers
     wav_float ///< WAV, 32-bit float: the samples as they are
 };
+
+/// libsndfile writes longer ones into a WAV, but does not read them back (found by trial, 1.2.0: 2040 pass).
+inline constexpr std::size_t most_comment_bytes = 2000;
 
 /// Writes aside and moves into place by commit(), after everything has reached the disk; without commit() nothing
 /// remains. The integer formats round to 2^-23 of full scale and hold samples beyond full scale at its edge; they never
@@ -28,10 +33,13 @@ public:
     SoundWriter(SoundWriter&&) noexcept;
     SoundWriter& operator=(SoundWriter&&) noexcept;
 
+    /// A text that travels inside the file, in the place the format has for comments. Before the first write(); at most
+    /// most_comment_bytes (asserted).
+    void set_comment(const std::string& text);
     /// A whole number of frames (asserted).
     void write(std::span<const float> interleaved);
     /// Call once; nothing may be written after it.
-    void commit();
+    void commit(Existing existing = Existing::replace);
 
 private:
     struct State;

@@ -49,3 +49,19 @@ TEST_CASE("folders and devices are not written over") {
     CHECK_THROWS_AS(AsideFile("/dev/null"), InputError);
     CHECK_THROWS_AS(AsideFile(folder / "none/"), InputError);
 }
+
+TEST_CASE("a file that must not be replaced is not, and nothing is left beside it") {
+    const TempFolder folder;
+    put_bytes(folder / "there.txt", "old");
+    {
+        AsideFile file(folder / "there.txt");
+        file.write("new");
+        CHECK_THROWS_AS(file.commit(Existing::refuse), InputError);
+    }
+    CHECK(bytes_of(folder / "there.txt") == "old");
+    AsideFile file(folder / "free.txt");
+    file.write("new");
+    file.commit(Existing::refuse);
+    CHECK(bytes_of(folder / "free.txt") == "new");
+    CHECK(folder.entries() == 2);
+}

@@ -14,8 +14,8 @@
 #include <vector>
 
 using retap::audio::CaptureQueue;
-using retap::tests::SeenGap;
-using retap::tests::SeenSound;
+using retap::test::SeenGap;
+using retap::test::SeenSound;
 
 namespace {
 

@@ -2,22 +2,20 @@
 
 #include "audio/journal_format.hpp"
 #include "error.hpp"
-#include "temporary_folder.hpp"
+#include "temp_folder.hpp"
 
 #include <cstddef>
 #include <cstdint>
-#include <cstring>
 #include <doctest/doctest.h>
 #include <filesystem>
-#include <fstream>
-#include <iterator>
 #include <random>
-#include <sstream>
 #include <string>
 #include <vector>
 
 using namespace retap;
 using namespace retap::audio;
+using retap::test::bytes_of;
+using retap::test::put_bytes;
 
 namespace {
 
@@ -53,15 +51,6 @@ Contents read(const std::filesystem::path& path) {
     return contents;
 }
 
-std::string bytes_of(const std::filesystem::path& path) {
-    std::ifstream file(path, std::ios::binary);
-    return {std::istreambuf_iterator<char>(file), {}};
-}
-
-void write_bytes(const std::filesystem::path& path, const std::string& bytes) {
-    std::ofstream(path, std::ios::binary | std::ios::trunc) << bytes;
-}
-
 /// Three blocks of 10, 20 and 30 samples with a gap before the last one.
 std::vector<float> write_example(const std::filesystem::path& path) {
     std::vector<float> samples(60);
@@ -84,7 +73,7 @@ constexpr std::size_t record_bytes(std::size_t samples) {
 } // namespace
 
 TEST_CASE("a journal gives back its head, its samples and its gaps exactly") {
-    const tests::TemporaryFolder folder;
+    const test::TempFolder folder;
     const auto samples = write_example(folder / "a.journal");
     const JournalHead head = JournalReader(folder / "a.journal").head();
     CHECK(head.take_id == example_head().take_id);
@@ -102,7 +91,7 @@ TEST_CASE("a journal gives back its head, its samples and its gaps exactly") {
 }
 
 TEST_CASE("a journal cut off at any byte gives every record that is whole, and says that it was cut") {
-    const tests::TemporaryFolder folder;
+    const test::TempFolder folder;
     const auto samples = write_example(folder / "whole.journal");
     const std::string bytes = bytes_of(folder / "whole.journal");
     const std::size_t head_end =
@@ -110,7 +99,7 @@ TEST_CASE("a journal cut off at any byte gives every record that is whole, and s
     const auto cut = folder / "cut.journal";
     for (std::size_t length = 0; length < bytes.size(); ++length) {
         CAPTURE(length);
-        write_bytes(cut, bytes.substr(0, length));
+        put_bytes(cut, bytes.substr(0, length));
         if (length < head_end) {
             CHECK_THROWS_AS(read(cut), InputError);
             continue;
@@ -130,14 +119,14 @@ TEST_CASE("a journal cut off at any byte gives every record that is whole, and s
 }
 
 TEST_CASE("one wrong bit anywhere in a record ends the journal before that record") {
-    const tests::TemporaryFolder folder;
+    const test::TempFolder folder;
     const auto samples = write_example(folder / "whole.journal");
     const std::string bytes = bytes_of(folder / "whole.journal");
     const std::size_t last_begin = bytes.size() - record_bytes(30);
     for (std::size_t at = last_begin; at < bytes.size(); ++at) {
         std::string damaged = bytes;
         damaged[at] = static_cast<char>(damaged[at] ^ (1 << (at % 8)));
-        write_bytes(folder / "damaged.journal", damaged);
+        put_bytes(folder / "damaged.journal", damaged);
         const Contents contents = read(folder / "damaged.journal");
         CAPTURE(at - last_begin);
         CHECK(contents.samples.size() == 30);
@@ -146,7 +135,7 @@ TEST_CASE("one wrong bit anywhere in a record ends the journal before that recor
 }
 
 TEST_CASE("blocks longer than a record are split and come back whole") {
-    const tests::TemporaryFolder folder;
+    const test::TempFolder folder;
     std::vector<float> samples(2 * 200001);
     for (std::size_t i = 0; i < samples.size(); ++i) {
         samples[i] = static_cast<float>(i);
@@ -163,7 +152,7 @@ TEST_CASE("blocks longer than a record are split and come back whole") {
 }
 
 TEST_CASE("a journal that is being written cannot be taken for abandoned") {
-    const tests::TemporaryFolder folder;
+    const test::TempFolder folder;
     {
         const JournalWriter writer(folder / "a.journal", example_head());
         CHECK_FALSE(lock_abandoned(folder / "a.journal").open());
@@ -175,15 +164,15 @@ TEST_CASE("a journal that is being written cannot be taken for abandoned") {
 }
 
 TEST_CASE("a journal is never written over another") {
-    const tests::TemporaryFolder folder;
+    const test::TempFolder folder;
     write_example(folder / "a.journal");
     CHECK_THROWS_AS(JournalWriter(folder / "a.journal", example_head()), InputError);
     CHECK(read(folder / "a.journal").samples.size() == 60);
 }
 
 TEST_CASE("files that are no journals are refused by name") {
-    const tests::TemporaryFolder folder;
-    write_bytes(folder / "noise.journal", std::string(500, 'x'));
+    const test::TempFolder folder;
+    put_bytes(folder / "noise.journal", std::string(500, 'x'));
     CHECK_THROWS_WITH_AS(JournalReader(folder / "noise.journal"), doctest::Contains("noise.journal"), InputError);
     CHECK_THROWS_WITH_AS(JournalReader(folder / "none.journal"), doctest::Contains("No such file"), InputError);
 }

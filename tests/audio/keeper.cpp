@@ -12,7 +12,7 @@
 #include <vector>
 
 using namespace retap::audio;
-using retap::tests::SeenKept;
+using retap::test::SeenKept;
 
 namespace {
 

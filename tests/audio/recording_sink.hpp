@@ -9,7 +9,7 @@
 #include <utility>
 #include <vector>
 
-namespace retap::tests {
+namespace retap::test {
 
 struct SeenGap {
     std::uint64_t at_sample = 0; ///< samples seen before it
@@ -54,4 +54,4 @@ private:
     std::size_t channels_;
 };
 
-} // namespace retap::tests
+} // namespace retap::test

@@ -1,0 +1,136 @@
+#include "audio/unfinished.hpp"
+
+#include "audio/sound_file.hpp"
+#include "error.hpp"
+#include "made_journal.hpp"
+#include "temp_folder.hpp"
+
+#include <cstdlib>
+#include <doctest/doctest.h>
+#include <filesystem>
+#include <string>
+#include <vector>
+
+using namespace retap;
+using namespace retap::audio;
+using namespace retap::test;
+namespace fs = std::filesystem;
+
+namespace {
+
+void leave_behind(const fs::path& journal, const JournalHead& head, const std::vector<float>& samples) {
+    JournalWriter writer(journal, head);
+    writer.samples(0, samples);
+}
+
+} // namespace
+
+TEST_CASE("an interrupted recording is found, recovered to where it was meant to go, and then gone from the list") {
+    const TempFolder folder;
+    const auto samples = exact_samples(4410);
+    leave_behind(folder / "a.journal", head_for(folder / "take.wav"), samples);
+    const auto found = find_unfinished(folder.path());
+    REQUIRE(found.takes.size() == 1);
+    CHECK(found.takes[0].duration_s == doctest::Approx(0.1));
+    const auto take = recover(found.takes[0], std::nullopt);
+    REQUIRE(take.has_value());
+    CHECK(take->file == folder / "take.wav");
+    const Sound sound = read_sound(folder / "take.wav");
+    CHECK(sound.interleaved == samples);
+    CHECK(read_note(sound.comment)->recovered);
+    CHECK(find_unfinished(folder.path()).takes.empty());
+    CHECK(folder.entries() == 1);
+    CHECK_FALSE(recover(found.takes[0], std::nullopt).has_value()); // a second helper comes too late
+}
+
+TEST_CASE("a torn journal is recovered up to its last whole record") {
+    const TempFolder folder;
+    const auto samples = exact_samples(300);
+    {
+        JournalWriter writer(folder / "a.journal", head_for(folder / "take.wav"));
+        for (std::size_t at = 0; at < 300; at += 100) {
+            writer.samples(at, std::span(samples).subspan(at, 100));
+        }
+    }
+    fs::resize_file(folder / "a.journal", fs::file_size(folder / "a.journal") - 1);
+    REQUIRE(recover(find_unfinished(folder.path()).takes.at(0), std::nullopt).has_value());
+    CHECK(read_sound(folder / "take.wav").interleaved == std::vector<float>(samples.begin(), samples.begin() + 200));
+}
+
+TEST_CASE("a recording that still runs is left alone") {
+    const TempFolder folder;
+    JournalWriter writer(folder / "a.journal", head_for(folder / "take.wav"));
+    writer.samples(0, exact_samples(10));
+    CHECK(find_unfinished(folder.path()).takes.empty());
+    CHECK(fs::exists(folder / "a.journal"));
+}
+
+TEST_CASE("a take that was finished before its journal could be removed is not offered again") {
+    const TempFolder folder;
+    leave_behind(folder / "a.journal", head_for(folder / "take.wav"), exact_samples(10));
+    const std::string journal = bytes_of(folder / "a.journal");
+    REQUIRE(recover(find_unfinished(folder.path()).takes.at(0), std::nullopt).has_value());
+    put_bytes(folder / "a.journal", journal);
+    put_bytes(folder / ".take.wav.aB3xYz", "half-written");
+    CHECK(find_unfinished(folder.path()).takes.empty());
+    CHECK(folder.entries() == 1);
+}
+
+TEST_CASE("a name that is taken meanwhile is not written over; the recovered take gets one beside it") {
+    const TempFolder folder;
+    leave_behind(folder / "a.journal", head_for(folder / "take.wav", "cafe"), exact_samples(10, 1));
+    leave_behind(folder / "b.journal", head_for(folder / "take.wav", "beef"), exact_samples(10, 2));
+    put_bytes(folder / "take.wav", "precious");
+    for (const auto& take : find_unfinished(folder.path()).takes) {
+        REQUIRE(recover(take, std::nullopt).has_value());
+    }
+    CHECK(bytes_of(folder / "take.wav") == "precious");
+    CHECK(fs::exists(folder / "take-recovered-1.wav"));
+    CHECK(fs::exists(folder / "take-recovered-2.wav"));
+    CHECK(folder.entries() == 3);
+}
+
+TEST_CASE("when the place is gone the journal stays, and another place can be named") {
+    const TempFolder folder;
+    const auto samples = exact_samples(10);
+    leave_behind(folder / "a.journal", head_for(folder / "gone" / "take.wav"), samples);
+    const auto found = find_unfinished(folder.path());
+    CHECK_THROWS_AS(static_cast<void>(recover(found.takes.at(0), std::nullopt)), InputError);
+    CHECK(fs::exists(folder / "a.journal"));
+    REQUIRE(recover(found.takes.at(0), folder / "here.flac").has_value());
+    CHECK(read_sound(folder / "here.flac").interleaved == samples);
+}
+
+TEST_CASE("journals without sound are cleared away and damaged ones are named, not touched") {
+    const TempFolder folder;
+    { const JournalWriter writer(folder / "silent.journal", head_for(folder / "take.wav")); }
+    put_bytes(folder / "begun.journal", bytes_of(folder / "silent.journal").substr(0, 30));
+    put_bytes(folder / "nothing.journal", "");
+    std::string damaged = bytes_of(folder / "silent.journal");
+    damaged[20] = '#';
+    put_bytes(folder / "damaged.journal", damaged + std::string(5000, 'x'));
+    put_bytes(folder / "notes.txt", "not ours");
+    const auto found = find_unfinished(folder.path());
+    CHECK(found.takes.empty());
+    CHECK(found.unreadable == std::vector<fs::path>{folder / "damaged.journal"});
+    CHECK(folder.entries() == 2);
+}
+
+TEST_CASE("the folder of running recordings follows the environment, and relative settings do not count") {
+    // XDG Base Directory Specification: paths set there must be absolute, others are ignored.
+    const std::string home = std::getenv("HOME") == nullptr ? "" : std::getenv("HOME");
+    setenv("HOME", "/home/clinic", 1);
+    setenv("XDG_STATE_HOME", "/var/state", 1);
+    CHECK(unfinished_folder() == "/var/state/retap/unfinished");
+    setenv("XDG_STATE_HOME", "state", 1);
+    CHECK(unfinished_folder() == "/home/clinic/.local/state/retap/unfinished");
+    unsetenv("XDG_STATE_HOME");
+    CHECK(unfinished_folder() == "/home/clinic/.local/state/retap/unfinished");
+    unsetenv("HOME");
+    CHECK_THROWS_AS(static_cast<void>(unfinished_folder()), InputError);
+    setenv("HOME", home.c_str(), 1);
+}
+
+TEST_CASE("a folder that is not there holds no unfinished takes") {
+    CHECK(find_unfinished("/no/such/folder").takes.empty());
+}
