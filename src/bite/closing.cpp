@@ -12,13 +12,13 @@ namespace {
 
 constexpr double quiet_n = 2e-3; // a closing ends when no tooth presses harder than this
 constexpr double least_length_s = 0.02;
+constexpr double strongest_pull = 1.4; // of a muscle that is being stretched, relative to one that stands still (M)
 
-double muscle_force(const Muscle& m, double factor, double since_contact_s) {
-    if (since_contact_s <= 0.0) {
-        return factor * m.preload_n;
-    }
-    const double rising = std::min(since_contact_s, m.silence_after_s);
-    const double force = factor * (m.preload_n + m.rise_n_per_s * rising);
+// `speed` is that of the muscle's shortening, relative to what it was while the jaw still closed freely.
+double muscle_force(const Muscle& m, double factor, double since_contact_s, double speed) {
+    const double shortening = std::clamp(1.0 - speed, 0.0, strongest_pull);
+    const double rising = std::clamp(since_contact_s, 0.0, m.silence_after_s);
+    const double force = factor * (m.force_n + m.rise_n_per_s * rising) * shortening;
     if (since_contact_s <= m.silence_after_s) {
         return force;
     }
@@ -84,6 +84,7 @@ Closing integrate_closing(const Patient& patient, const BiteChange& change, cons
     ContactLog log;
     Closing out{.force_rate_hz = settings.force_rate_hz};
     const bool slides = state.slides();
+    const double free_speed = state.hinge_speed();
     const auto most = static_cast<std::size_t>(settings.longest_s * settings.force_rate_hz);
     out.normal_n.reserve(most * pair_count);
     out.energy.start = state.kinetic_energy() + state.stored_energy();
@@ -101,7 +102,8 @@ Closing integrate_closing(const Patient& patient, const BiteChange& change, cons
         }
         for (int k = 0; k < settings.steps_per_force; ++k) {
             const double since = log.empty() ? 0.0 : now_s - log.first_s();
-            state.step(step_s, muscle_force(patient.muscle, approach.muscle, since));
+            const double speed = state.hinge_speed() / free_speed;
+            state.step(step_s, muscle_force(patient.muscle, approach.muscle, since, speed));
             now_s = static_cast<double>(++step) * step_s;
             log.look(state, now_s, step_s);
         }

@@ -23,6 +23,7 @@ public:
 
     void step(double step_s, double muscle_n);
     [[nodiscard]] bool slides() const { return slide_.has_value(); }
+    [[nodiscard]] double hinge_speed() const { return hinge_v_; } ///< in radians per second
     [[nodiscard]] double kinetic_energy() const;
     [[nodiscard]] double stored_energy() const;
 

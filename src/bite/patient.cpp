@@ -53,12 +53,12 @@ Ligament draw_ligament(Random& random, const LigamentStyle& style, Kind kind, do
 std::array<ToothPair, pair_count> draw_pairs(std::uint64_t seed) {
     Random random(seed, "teeth");
     const double arch = random.uniform(0.92, 1.08);
-    const LigamentStyle style{.stiffness = random.log_uniform(1.3e4, 3.5e4),
-                              .stiffening = random.log_uniform(60e-6, 140e-6),
-                              .damping_ratio = random.uniform(0.35, 0.95)};
+    const LigamentStyle style{.stiffness = random.log_uniform(2.2e4, 6.0e4),
+                              .stiffening = random.log_uniform(40e-6, 100e-6),
+                              .damping_ratio = random.uniform(0.7, 1.8)};
     const double contact = random.log_uniform(1.0e8, 4.0e8);
     const double contact_damping = random.log_uniform(0.7, 3.5);
-    const double gap_sd = random.log_uniform(3e-6, 10e-6);
+    const double gap_sd = random.log_uniform(2e-6, 7e-6);
     std::array<ToothPair, pair_count> pairs;
     for (std::size_t i = 0; i < pair_count; ++i) {
         const Place place = place_of(i);
@@ -71,7 +71,7 @@ std::array<ToothPair, pair_count> draw_pairs(std::uint64_t seed) {
         p.upper = draw_ligament(random, style, place.kind, p.upper_mass_kg);
         p.contact_n_per_m15 = contact * random.log_normal(1.0, 0.35);
         p.contact_damping_s_per_m = contact_damping * random.log_normal(1.0, 0.25);
-        p.gap_m = random.normal(0.0, gap_sd) + (place.kind == Kind::front ? random.uniform(0.0, 12e-6) : 0.0);
+        p.gap_m = random.normal(0.0, gap_sd) + (place.kind == Kind::front ? random.uniform(0.0, 8e-6) : 0.0);
         // Molars and premolars nearly always meet in a tap, front teeth only in some people (Korioth 1990: about 7 a
         // side, most on first and second molars).
         const double missing = place.kind == Kind::molar ? 0.05 : (place.kind == Kind::premolar ? 0.15 : 0.5);
@@ -102,8 +102,8 @@ Jaw draw_jaw(std::uint64_t seed) {
 Muscle draw_muscle(std::uint64_t seed) {
     Random random(seed, "muscle");
     return {.arm_y_m = random.uniform(0.028, 0.038),
-            .preload_n = random.uniform(2.0, 9.0),
-            .rise_n_per_s = random.log_uniform(800.0, 4000.0),
+            .force_n = random.log_uniform(5.0, 25.0),
+            .rise_n_per_s = random.log_uniform(400.0, 2500.0),
             .silence_after_s = random.uniform(12.5e-3, 12.9e-3),
             .release_s = random.uniform(4e-3, 8e-3),
             .opening_n = random.uniform(3.0, 8.0)};
@@ -116,11 +116,11 @@ Tapping draw_tapping(std::uint64_t seed) {
             .speed_m_per_s = std::clamp(random.log_normal(0.075, 0.45), 0.02, 0.2),
             .speed_scatter = random.uniform(0.06, 0.16),
             .take_speed_scatter = random.uniform(0.02, 0.08),
-            .roll_scatter_m = random.log_uniform(1.0e-6, 5.0e-6),
-            .pitch_scatter_m = random.log_uniform(1.0e-6, 4.0e-6),
-            .gap_scatter_m = random.log_uniform(0.7e-6, 2.5e-6),
+            .roll_scatter_m = random.log_uniform(0.7e-6, 3.5e-6),
+            .pitch_scatter_m = random.log_uniform(0.7e-6, 3.0e-6),
+            .gap_scatter_m = random.log_uniform(0.5e-6, 1.8e-6),
             .muscle_scatter = random.uniform(0.08, 0.2),
-            .settling = random.uniform(0.1, 1.5)};
+            .settling = random.uniform(0.1, 1.2)};
 }
 
 double participation(Random& random, double place, double waves, double phase) {

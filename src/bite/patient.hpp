@@ -52,11 +52,13 @@ struct Jaw {
     double condyle_n_s_per_m = 0.0; ///< damping of one joint (M)
 };
 
-/// Closing muscles as one force at a lever arm; it keeps pushing after contact until the reflex silences it.
+/// Closing muscles as one force at a lever arm. Shortening as fast as the jaw closes they pull with nothing to spare,
+/// so that the teeth near each other at an even speed; stopped by contact, they push with all their force (the
+/// force-velocity property of muscle, here a straight line), until a reflex silences them.
 struct Muscle {
     double arm_y_m = 0.0;         ///< in front of the hinge axis; 28 to 38 mm (M)
-    double preload_n = 0.0;       ///< at contact; 2 to 9 N (M)
-    double rise_n_per_s = 0.0;    ///< after contact; 800 to 4000 N/s (M)
+    double force_n = 0.0;         ///< when the jaw stands still at contact; 5 to 25 N (M)
+    double rise_n_per_s = 0.0;    ///< after contact; 400 to 2500 N/s (M)
     double silence_after_s = 0.0; ///< 12.5 to 12.9 ms (Celebic et al., Acta Stomatol Croat: masseter silent period)
     double release_s = 0.0;       ///< time constant of the force's decay; 4 to 8 ms (M)
     double opening_n = 0.0;       ///< what then pulls the jaw away; 3 to 8 N (M)

@@ -48,15 +48,17 @@ double from_db(double db) {
 Pickup place_pickup(const Patient& patient, PickupPlace place) {
     Random random(patient.seed, stream("pick-up", place));
     // Skin and skull pass some hundred hertz to two or three kilohertz best (unconfirmed; from memory).
-    const double low = random.uniform(250.0, 500.0);
-    const double high = random.uniform(1500.0, 3500.0);
-    const double low_slope = random.uniform(5.0, 11.0);
-    const double high_slope = random.uniform(5.0, 10.0);
+    constexpr double acceleration = 6.02; // dB per octave over velocity: the pick-up hears acceleration
+    const double low = random.uniform(300.0, 600.0);
+    const double high = random.uniform(2000.0, 5000.0);
+    const double low_slope = random.uniform(4.0, 8.0);
+    const double high_slope = random.uniform(8.0, 14.0);
     Pickup pickup;
     for (const SkullMode& mode : patient.modes) {
         const double below = std::max(0.0, std::log2(low / mode.frequency_hz));
         const double above = std::max(0.0, std::log2(mode.frequency_hz / high));
-        const double db = random.normal(0.0, 4.0) - low_slope * below - high_slope * above;
+        const double octaves = std::log2(mode.frequency_hz / 1000.0);
+        const double db = random.normal(0.0, 4.0) + acceleration * octaves - low_slope * below - high_slope * above;
         pickup.mode_gain.push_back((random.uniform(0.0, 1.0) < 0.5 ? -1.0 : 1.0) * from_db(db));
     }
     const Spot at = spot(place);
