@@ -1,8 +1,9 @@
-// make_takes OUT_DIR [--family modal] [--patients N] [--first-seed S] [--conditions LIST] [--taps N] [--stereo]
+// make_takes OUT_DIR [--family modal|strikes] [--patients N] [--first-seed S] [--conditions LIST] [--taps N] [--stereo]
 // Makes takes of invented patients with the bite model, and their truth as one JSON line a take.
 #include "bite/make_take.hpp"
 #include "bite/random.hpp"
-#include "wav_writer.hpp"
+#include "strike_library.hpp"
+#include "take_file.hpp"
 
 #include <charconv>
 #include <cmath>
@@ -20,9 +21,10 @@
 namespace {
 
 namespace bite = retap::bite;
+namespace tools = retap::tools;
 
 constexpr std::string_view usage =
-    "usage: make_takes OUT_DIR [--family modal] [--patients N] [--first-seed S] [--taps N] [--stereo]\n"
+    "usage: make_takes OUT_DIR [--family modal|strikes] [--patients N] [--first-seed S] [--taps N] [--stereo]\n"
     "                  [--conditions same,15,25,50,100,200,low60,slide]\n"
     "Writes, for each patient, the take before, the same bite with the pick-up re-seated (before2) and one re-seated\n"
     "take for each condition; a number is the height in micrometres of a random tooth in contact.\n"
@@ -87,8 +89,8 @@ Options read_options(const std::vector<std::string>& args) {
     if (o.out.empty()) {
         throw std::invalid_argument("the folder to write to is missing.");
     }
-    if (o.family != "modal") {
-        throw std::invalid_argument("family '" + o.family + "' is not known; there is modal.");
+    if (o.family != "modal" && o.family != "strikes") {
+        throw std::invalid_argument("family '" + o.family + "' is not known; there are modal and strikes.");
     }
     return o;
 }
@@ -118,59 +120,29 @@ std::size_t tooth_in_contact(std::uint64_t patient_seed, const std::string& cond
     return touching[random.below(touching.size())];
 }
 
-// Every pair once, when it first met; later meetings after a rebound under "again".
-void write_truth(std::ostream& out, const std::string& file, const std::string& condition, std::size_t pair,
-                 const bite::Scenario& s, const bite::Take& take) {
-    std::ostringstream line;
-    line.precision(9);
-    line << R"({"file":")" << file << R"(","patient":)" << s.patient << R"(,"condition":")" << condition
-         << R"(","take":)" << s.take << R"(,"seat":)" << s.seat;
-    if (!s.change.heights.empty() || s.change.slide) {
-        line << R"(,"pair":)" << pair << R"(,"upper_tooth":)" << bite::upper_tooth_iso(pair);
-    }
-    line << R"(,"taps":[)";
-    for (std::size_t t = 0; t < take.taps.size(); ++t) {
-        const auto& tap = take.taps[t];
-        line << (t ? "," : "") << R"({"onset_s":)" << tap.onset_s << R"(,"arrival_s":[)";
-        for (std::size_t c = 0; c < tap.arrival_s.size(); ++c) {
-            line << (c ? "," : "") << tap.arrival_s[c];
-        }
-        std::vector<bool> seen(bite::pair_count, false);
-        std::ostringstream first;
-        std::ostringstream again;
-        first.precision(9);
-        again.precision(9);
-        for (const auto& c : tap.contacts) {
-            std::ostringstream& to = seen[c.pair] ? again : first;
-            to << (to.tellp() > 0 ? "," : "") << R"({"pair":)" << c.pair << R"(,"at_s":)" << c.at_s << R"(,"speed":)"
-               << c.speed_m_per_s << R"(,"force":)" << c.peak_n << R"(,"impulse":)" << c.impulse_n_s << "}";
-            seen[c.pair] = true;
-        }
-        line << R"(],"contacts":[)" << first.str() << R"(],"again":[)" << again.str() << "]}";
-    }
-    out << line.str() << "]}\n";
-}
-
 void run(const Options& o) {
     std::filesystem::create_directories(o.out);
+    const std::vector<bite::Stretch> strikes =
+        o.family == "strikes" ? tools::sounds_of(tools::load_strikes()) : std::vector<bite::Stretch>{};
     std::ofstream truth(o.out / "truth.jsonl");
     for (std::uint64_t p = 0; p < o.patients; ++p) {
         std::vector<std::string> names{"before", "before2"};
         names.insert(names.end(), o.conditions.begin(), o.conditions.end());
         for (std::size_t n = 0; n < names.size(); ++n) {
-            const bool before = n < 2;
             bite::Scenario s{.patient = o.first_seed + p, .take = n + 1, .seat = n, .taps = o.taps};
+            s.strikes = strikes;
             s.pickups = o.stereo ? bite::Pickups::left_and_right : bite::Pickups::forehead;
-            const std::size_t pair = tooth_in_contact(s.patient, names[n]);
-            s.change = before ? bite::BiteChange{} : change_for(names[n], pair);
+            s.change = n < 2 ? bite::BiteChange{} : change_for(names[n], tooth_in_contact(s.patient, names[n]));
             const bite::Take take = bite::make_take(s);
-            const std::string file =
-                std::string("p").append(std::to_string(s.patient)).append("-").append(names[n]).append(".wav");
-            retap::tools::write_float_wav(o.out / file, take.sample_rate_hz, take.channels);
-            write_truth(truth, file, names[n], pair, s, take);
+            std::ostringstream file;
+            file << "p" << s.patient << "-" << names[n] << ".wav";
+            tools::write_take(o.out / file.str(), take, retap::audio::SoundFormat::wav_float);
+            truth << R"({"file":")" << file.str() << R"(","family":")" << o.family << R"(","patient":)" << s.patient
+                  << R"(,"condition":")" << names[n] << R"(","take":)" << s.take << R"(,"seat":)" << s.seat << ","
+                  << tools::truth_members(s, take) << "}\n";
         }
     }
-    if (!truth) {
+    if (!truth.flush()) {
         throw std::runtime_error("Cannot write " + (o.out / "truth.jsonl").string());
     }
 }

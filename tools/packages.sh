@@ -18,7 +18,7 @@ test_packages=(
     python3 python3-jsonschema python3-scipy
     libfftw3-dev libgsl-dev
     aubio-tools
-    hydrogen-drumkits
+    hydrogen-drumkits hydrogen-data sonic-pi-samples
 )
 
 lint_packages=(clang-tidy)

@@ -4,6 +4,7 @@
 #include "bite/noise.hpp"
 #include "bite/random.hpp"
 #include "bite/sinc_placer.hpp"
+#include "bite/strike_voice.hpp"
 #include "bite/tap_plan.hpp"
 
 #include <algorithm>
@@ -38,17 +39,43 @@ double peak_of(const std::vector<double>& samples) {
     return peak;
 }
 
-// The loudest the first pick-ups hear of the usual tap of the unchanged bite.
-double usual_peak(const Patient& patient, const std::vector<PickupPlace>& where, const ClosingSettings& settings) {
-    const Closing closing = integrate_closing(patient, {}, usual_approach(patient), settings);
+// One pick-up with what it hears: the modes of the skull, or recorded strikes.
+class Ear {
+public:
+    Ear(const Patient& patient, PickupPlace place, const Scenario& scenario, std::uint64_t seat)
+        : patient_(&patient),
+          pickup_(reseat(place_pickup(patient, place), patient, place, scenario.seat_scatter, seat)) {
+        if (!scenario.strikes.empty()) {
+            strikes_.emplace(patient, scenario.strikes, place, scenario.seat_scatter, seat);
+        }
+    }
+    [[nodiscard]] Stretch hear(const Closing& closing, std::uint64_t tap_seed) const {
+        return strikes_ ? strikes_->hear(closing.contacts, pickup_, tap_seed)
+                        : hear_closing(closing, *patient_, pickup_);
+    }
+    [[nodiscard]] double arrival_s(const ContactEvent& contact) const {
+        return contact.at_s + pickup_.delay_s.at(contact.pair);
+    }
+
+private:
+    const Patient* patient_;
+    Pickup pickup_;
+    std::optional<StrikeVoice> strikes_;
+};
+
+// The loudest the pick-ups in their first seats hear of the usual tap of the unchanged bite.
+double usual_peak(const Patient& patient, const std::vector<PickupPlace>& where, const Scenario& scenario,
+                  const ClosingSettings& settings) {
+    const Approach usual = usual_approach(patient);
+    const Closing closing = integrate_closing(patient, {}, usual, settings);
     double peak = 0.0;
     for (const PickupPlace place : where) {
-        peak = std::max(peak, peak_of(hear_closing(closing, patient, place_pickup(patient, place)).samples));
+        peak = std::max(peak, peak_of(Ear(patient, place, scenario, 0).hear(closing, usual.surface_seed).samples));
     }
     return peak;
 }
 
-TapTruth truth_of(const Closing& closing, double at_s, const std::vector<Pickup>& pickups) {
+TapTruth truth_of(const Closing& closing, double at_s, const std::vector<Ear>& ears) {
     TapTruth truth;
     truth.contacts = closing.contacts;
     for (auto& c : truth.contacts) {
@@ -59,10 +86,10 @@ TapTruth truth_of(const Closing& closing, double at_s, const std::vector<Pickup>
         return truth;
     }
     truth.onset_s = truth.contacts.front().at_s;
-    for (const Pickup& pickup : pickups) {
+    for (const Ear& ear : ears) {
         double first = INFINITY;
         for (const auto& c : truth.contacts) {
-            first = std::min(first, c.at_s + pickup.delay_s.at(c.pair));
+            first = std::min(first, ear.arrival_s(c));
         }
         truth.arrival_s.push_back(first);
     }
@@ -77,24 +104,24 @@ Take make_take(const Scenario& scenario) {
     const Patient patient = draw_patient(scenario.patient);
     const ClosingSettings settings = fine_enough(scenario.closing, scenario.sample_rate_hz);
     const std::vector<PickupPlace> where = places(scenario.pickups);
-    std::vector<Pickup> pickups;
+    std::vector<Ear> ears;
     for (const PickupPlace place : where) {
-        pickups.push_back(reseat(place_pickup(patient, place), patient, place, scenario.seat_scatter, scenario.seat));
+        ears.emplace_back(patient, place, scenario, scenario.seat);
     }
     const double peak = std::pow(10.0, scenario.usual_peak_dbfs / 20.0);
-    const double gain = peak / usual_peak(patient, where, settings);
+    const double gain = peak / usual_peak(patient, where, scenario, settings);
     const std::vector<PlannedTap> plan = plan_taps(patient, scenario.take, scenario.taps, scenario.lead_s);
     const double end_s = (plan.empty() ? scenario.lead_s : plan.back().at_s) + scenario.tail_s;
     const auto length = static_cast<std::size_t>(std::ceil(end_s * scenario.sample_rate_hz));
-    std::vector<std::vector<double>> mix(pickups.size(), std::vector<double>(length, 0.0));
+    std::vector<std::vector<double>> mix(ears.size(), std::vector<double>(length, 0.0));
 
     Take take{.sample_rate_hz = scenario.sample_rate_hz};
     for (const PlannedTap& tap : plan) {
         const Closing closing = integrate_closing(patient, scenario.change, tap.approach, settings);
-        for (std::size_t c = 0; c < pickups.size(); ++c) {
-            add_at(mix[c], scenario.sample_rate_hz, hear_closing(closing, patient, pickups[c]), tap.at_s, gain);
+        for (std::size_t c = 0; c < ears.size(); ++c) {
+            add_at(mix[c], scenario.sample_rate_hz, ears[c].hear(closing, tap.approach.surface_seed), tap.at_s, gain);
         }
-        take.taps.push_back(truth_of(closing, tap.at_s, pickups));
+        take.taps.push_back(truth_of(closing, tap.at_s, ears));
     }
     const double over_noise_db = scenario.peak_over_noise_db.value_or(patient.peak_over_noise_db);
     for (std::size_t c = 0; c < mix.size(); ++c) {

@@ -3,11 +3,13 @@
 
 #include "bite/change.hpp"
 #include "bite/closing.hpp"
+#include "bite/modal_voice.hpp"
 #include "bite/pickup.hpp"
 
 #include <cstddef>
 #include <cstdint>
 #include <optional>
+#include <span>
 #include <vector>
 
 namespace retap::bite {
@@ -20,7 +22,8 @@ struct Scenario {
     std::uint64_t take = 1; ///< seeds what differs between takes of one person: the taps and the noise
     std::uint64_t seat = 0; ///< how the pick-up sits; 0 is the first seat
     BiteChange change{};
-    int taps = 8; ///< 0 gives the room without a patient
+    std::span<const Stretch> strikes{}; ///< recorded impacts to sound through, see StrikeVoice; none: the skull's modes
+    int taps = 8;                       ///< 0 gives the room without a patient
     Pickups pickups = Pickups::forehead;
     double sample_rate_hz = 48000.0;            ///< 8 to 192 kHz (asserted)
     double lead_s = 0.35;                       ///< before the first tap

@@ -83,8 +83,9 @@ Stretch hear_closing(const Closing& closing, const Patient& patient, const Picku
     std::vector<double> side_into(pair_count * modes);
     for (std::size_t i = 0; i < pair_count; ++i) {
         for (std::size_t m = 0; m < modes; ++m) {
-            into[i * modes + m] = patient.modes[bank.mode[m]].participation.at(i);
-            side_into[i * modes + m] = patient.modes[bank.mode[m]].tangential_participation.at(i);
+            into[i * modes + m] = patient.modes[bank.mode[m]].participation.at(i) * pickup.path_gain.at(i);
+            side_into[i * modes + m] =
+                patient.modes[bank.mode[m]].tangential_participation.at(i) * pickup.path_gain.at(i);
         }
     }
     const double slowest_s = *std::max_element(pickup.delay_s.begin(), pickup.delay_s.end());

@@ -5,23 +5,10 @@
 #include <algorithm>
 #include <cassert>
 #include <cmath>
-#include <string>
 
 namespace retap::bite {
 
 namespace {
-
-std::string stream(const char* what, PickupPlace place) {
-    switch (place) {
-    case PickupPlace::left:
-        return std::string(what) + " left";
-    case PickupPlace::right:
-        return std::string(what) + " right";
-    case PickupPlace::forehead:
-        break;
-    }
-    return std::string(what) + " forehead";
-}
 
 struct Spot {
     double x_m, y_m, z_m; // left of the midline, in front of the hinge axis, above the teeth
@@ -39,14 +26,29 @@ Spot spot(PickupPlace place) {
     return {.x_m = 0.0, .y_m = 0.085, .z_m = 0.110};
 }
 
+constexpr double loss_power = 0.7; // amplitude falls with distance to this power (M)
+constexpr double usual_path_m = 0.1;
+
 double from_db(double db) {
     return std::pow(10.0, db / 20.0);
 }
 
 } // namespace
 
+std::string stream_at(const char* what, PickupPlace place) {
+    switch (place) {
+    case PickupPlace::left:
+        return std::string(what) + " left";
+    case PickupPlace::right:
+        return std::string(what) + " right";
+    case PickupPlace::forehead:
+        break;
+    }
+    return std::string(what) + " forehead";
+}
+
 Pickup place_pickup(const Patient& patient, PickupPlace place) {
-    Random random(patient.seed, stream("pick-up", place));
+    Random random(patient.seed, stream_at("pick-up", place));
     // Skin and skull pass some hundred hertz to two or three kilohertz best (unconfirmed; from memory).
     constexpr double acceleration = 6.02; // dB per octave over velocity: the pick-up hears acceleration
     const double low = random.uniform(300.0, 600.0);
@@ -65,7 +67,9 @@ Pickup place_pickup(const Patient& patient, PickupPlace place) {
     for (std::size_t i = 0; i < pair_count; ++i) {
         const double dx = at.x_m - patient.pairs.at(i).x_m;
         const double dy = at.y_m - patient.pairs.at(i).y_m;
-        pickup.delay_s.at(i) = std::sqrt(dx * dx + dy * dy + at.z_m * at.z_m) / patient.bone_speed_m_per_s;
+        const double distance = std::sqrt(dx * dx + dy * dy + at.z_m * at.z_m);
+        pickup.delay_s.at(i) = distance / patient.bone_speed_m_per_s;
+        pickup.path_gain.at(i) = std::pow(usual_path_m / distance, loss_power);
     }
     return pickup;
 }
@@ -76,7 +80,7 @@ Pickup reseat(const Pickup& pickup, const Patient& patient, PickupPlace place, c
     if (seat == 0) {
         return pickup;
     }
-    Random random(patient.seed ^ (seat * 0x9E3779B97F4A7C15ULL), stream("seat", place));
+    Random random(patient.seed ^ (seat * 0x9E3779B97F4A7C15ULL), stream_at("seat", place));
     Pickup moved = pickup;
     const double level = random.normal(0.0, scatter.level_db);
     const double tilt = random.normal(0.0, scatter.tilt_db_per_octave);

@@ -5,11 +5,15 @@
 
 #include <array>
 #include <cstdint>
+#include <string>
 #include <vector>
 
 namespace retap::bite {
 
 enum class PickupPlace : std::uint8_t { forehead, left, right };
+
+/// Name of a random stream that belongs to one place.
+[[nodiscard]] std::string stream_at(const char* what, PickupPlace place);
 
 /// How differently a pick-up hears when it was taken off and put back.
 struct SeatScatter {
@@ -21,8 +25,9 @@ struct SeatScatter {
 
 /// A pick-up in its place: gain of each mode, and how long sound takes from each upper tooth.
 struct Pickup {
-    std::vector<double> mode_gain{};          ///< one per mode of the patient; may be negative
-    std::array<double, pair_count> delay_s{}; ///< bone conduction, tens to hundreds of microseconds
+    std::vector<double> mode_gain{};            ///< one per mode of the patient; may be negative
+    std::array<double, pair_count> delay_s{};   ///< bone conduction, tens to hundreds of microseconds
+    std::array<double, pair_count> path_gain{}; ///< nearer teeth are louder
 };
 
 /// The pick-up of this patient at this place as the patient's seed has it, before any re-seating.

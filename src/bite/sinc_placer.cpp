@@ -43,6 +43,18 @@ const std::vector<double>& half_kernel() {
     return kernel;
 }
 
+// Weights of the input samples from `first` (relative to the output sample, in input samples) up to the kernel's end.
+void fill_weights(std::vector<double>& weights, double first, double to_lower) {
+    const std::vector<double>& kernel = half_kernel();
+    weights.clear();
+    for (double at = first; std::abs(at) * to_lower <= half_width; at += 1.0) {
+        const double place = std::abs(at) * to_lower * points_per_crossing;
+        const auto cell = static_cast<std::size_t>(place);
+        const double part = place - static_cast<double>(cell);
+        weights.push_back(to_lower * (kernel[cell] + part * (kernel[cell + 1] - kernel[cell])));
+    }
+}
+
 } // namespace
 
 void add_at(std::span<double> out, double out_rate_hz, const Stretch& sound, double at_s, double gain) {
@@ -50,7 +62,6 @@ void add_at(std::span<double> out, double out_rate_hz, const Stretch& sound, dou
     if (sound.samples.empty() || out.empty() || gain == 0.0) {
         return;
     }
-    const std::vector<double>& kernel = half_kernel();
     const double in_rate = sound.rate_hz;
     const double to_lower = std::min(1.0, out_rate_hz / in_rate); // input samples to samples of the lower rate
     const double reach = half_width / to_lower;                   // in input samples
@@ -60,21 +71,28 @@ void add_at(std::span<double> out, double out_rate_hz, const Stretch& sound, dou
     const auto from = std::max(0.0, std::ceil((first_s - edge_s) * out_rate_hz));
     const auto to = std::min(static_cast<double>(out.size()) - 1.0, std::floor((last_s + edge_s) * out_rate_hz));
     const double last_in = static_cast<double>(sound.samples.size() - 1);
+    const double ratio = in_rate / out_rate_hz;
+    std::vector<double> weights;
+    // With a whole number of input samples to an output sample every one of them sees the same fraction.
+    const bool same_fraction = ratio == std::floor(ratio);
+    double lowest = 0.0;
     for (double n = from; n <= to; n += 1.0) {
-        const double centre = (n / out_rate_hz - first_s) * in_rate; // in input samples
-        const auto low = static_cast<std::size_t>(std::max(0.0, std::ceil(centre - reach)));
-        const double high = std::min(last_in, std::floor(centre + reach));
-        if (high < 0.0) {
-            continue;
+        if (same_fraction && !weights.empty()) {
+            lowest += ratio;
+        } else {
+            const double centre = (n / out_rate_hz - first_s) * in_rate; // in input samples
+            lowest = std::ceil(centre - reach);
+            fill_weights(weights, lowest - centre, to_lower);
         }
+        const auto skip = static_cast<std::size_t>(std::max(0.0, -lowest));
+        const auto start = static_cast<std::size_t>(std::max(0.0, lowest));
+        const double room = last_in - lowest + 1.0;
+        const std::size_t stop = room <= 0.0 ? 0 : std::min(weights.size(), static_cast<std::size_t>(room));
         double sum = 0.0;
-        for (std::size_t i = low; i <= static_cast<std::size_t>(high); ++i) {
-            const double at = std::abs(static_cast<double>(i) - centre) * to_lower * points_per_crossing;
-            const auto cell = static_cast<std::size_t>(at);
-            const double part = at - static_cast<double>(cell);
-            sum += sound.samples[i] * (kernel[cell] + part * (kernel[cell + 1] - kernel[cell]));
+        for (std::size_t k = skip; k < stop; ++k) {
+            sum += weights[k] * sound.samples[start + k - skip];
         }
-        out[static_cast<std::size_t>(n)] += gain * to_lower * sum;
+        out[static_cast<std::size_t>(n)] += gain * sum;
     }
 }
 
