@@ -54,12 +54,12 @@ int main(int argc, char** argv) {
     const report::ReportHeading heading{"Bite sound, before and after", "14 May 2031, 10:32", "Retap"};
     for (const auto verdict : {compare::Verdict::alike, compare::Verdict::different, compare::Verdict::unclear}) {
         write(dir + std::string(compare::word(verdict)) + ".html",
-              report::comparison_report(testing::invented_comparison(verdict), sounds, heading));
+              report::comparison_report(test::invented_comparison(verdict), sounds, heading));
     }
 
-    compare::Comparison unfit = testing::invented_comparison(compare::Verdict::unclear);
+    compare::Comparison unfit = test::invented_comparison(compare::Verdict::unclear);
     unfit.sentence = "The takes cannot be compared: the second one is not fit.";
-    unfit.after = testing::invented_take({.file = std::string(180, 'x') + "-after.wav", .taps = 0});
+    unfit.after = test::invented_take({.file = std::string(180, 'x') + "-after.wav", .taps = 0});
     unfit.after.fitness.usable = false;
     unfit.after.fitness.reasons = {"No tap was heard. Check that the pick-up is plugged in and touches the skin."};
     unfit.after.turned_down = {{1.2, "It rings on like speech."}, {2.5, "Too long for a tap."}};
@@ -69,7 +69,7 @@ int main(int argc, char** argv) {
     unfit.measures.clear();
     write(dir + "unfit.html", report::comparison_report(unfit, {clicks(2600), std::nullopt}, heading));
 
-    dsp::TakeAnalysis take = testing::invented_take({.taps = 9, .channels = 2});
+    dsp::TakeAnalysis take = test::invented_take({.taps = 9, .channels = 2});
     take.taps[0].usable = false;
     take.taps[0].reasons = {"People settle into tapping: the first taps are left out."};
     take.fitness.cautions = {"A hum at 50 Hz was heard."};

@@ -71,7 +71,7 @@ TEST_CASE("The nesting check finds what it is for") {
 }
 
 TEST_CASE("A report is well formed and says verdict, likeness with interval, measures and cautions") {
-    const auto comparison = testing::invented_comparison(compare::Verdict::different);
+    const auto comparison = test::invented_comparison(compare::Verdict::different);
     const std::string html = report::comparison_report(comparison, {}, heading);
     CHECK(nesting_fault(html) == "");
     CHECK(has(html, comparison.sentence));
@@ -84,7 +84,7 @@ TEST_CASE("A report is well formed and says verdict, likeness with interval, mea
 }
 
 TEST_CASE("A report fetches nothing: no address of another place stands in it") {
-    const std::string html = report::comparison_report(testing::invented_comparison(compare::Verdict::alike),
+    const std::string html = report::comparison_report(test::invented_comparison(compare::Verdict::alike),
                                                        {{{"audio/wav", "RIFF"}}, {}}, heading);
     CHECK_FALSE(has(html, "http:"));
     CHECK_FALSE(has(html, "https:"));
@@ -96,7 +96,7 @@ TEST_CASE("A report fetches nothing: no address of another place stands in it") 
 
 TEST_CASE("Hostile texts in every field stay text") {
     const std::string bad = "<script>alert('x')</script>\"'&\xFF";
-    auto comparison = testing::invented_comparison(compare::Verdict::unclear);
+    auto comparison = test::invented_comparison(compare::Verdict::unclear);
     comparison.sentence = comparison.measures[0].plain = comparison.measures[0].name = comparison.measures[0].unit =
         bad;
     comparison.reasons = {bad};
@@ -115,7 +115,7 @@ TEST_CASE("Hostile texts in every field stay text") {
 
 TEST_CASE("Only as many places run script or carry style as the shell itself brings") {
     const std::string html =
-        report::comparison_report(testing::invented_comparison(compare::Verdict::alike), {}, heading);
+        report::comparison_report(test::invented_comparison(compare::Verdict::alike), {}, heading);
     const auto count = [&](std::string_view what) {
         std::size_t n = 0;
         for (std::size_t at = html.find(what); at != std::string::npos; at = html.find(what, at + 1)) {
@@ -132,8 +132,8 @@ TEST_CASE("Only as many places run script or carry style as the shell itself bri
 TEST_CASE("Takes without taps, contacts, bands or numbers still make a report that says what is missing") {
     compare::Comparison comparison;
     comparison.sentence = "Nothing to compare.";
-    comparison.before = testing::invented_take({.taps = 0});
-    comparison.after = testing::invented_take({.file = "", .taps = 1, .contacts_ms = {}});
+    comparison.before = test::invented_take({.taps = 0});
+    comparison.after = test::invented_take({.file = "", .taps = 1, .contacts_ms = {}});
     comparison.before.fitness.usable = false;
     comparison.after.taps[0].bands_db.clear();
     comparison.after.taps[0].onset_spread_ms = std::numeric_limits<double>::quiet_NaN();
@@ -155,7 +155,7 @@ TEST_CASE("Takes without taps, contacts, bands or numbers still make a report th
 }
 
 TEST_CASE("Left-out taps and turned-down sounds keep their reasons") {
-    auto take = testing::invented_take({.taps = 5});
+    auto take = test::invented_take({.taps = 5});
     take.taps[1].usable = false;
     take.taps[1].reasons = {"It is clipped."};
     take.turned_down = {{0.25, "Too long for a tap."}};
@@ -167,14 +167,14 @@ TEST_CASE("Left-out taps and turned-down sounds keep their reasons") {
 }
 
 TEST_CASE("A take of a hundred taps draws a bounded number of lines") {
-    const std::string few = report::take_report(testing::invented_take({.taps = 12}), std::nullopt, heading);
-    const std::string many = report::take_report(testing::invented_take({.taps = 100}), std::nullopt, heading);
+    const std::string few = report::take_report(test::invented_take({.taps = 12}), std::nullopt, heading);
+    const std::string many = report::take_report(test::invented_take({.taps = 100}), std::nullopt, heading);
     CHECK(many.size() < few.size() + 200);
 }
 
 TEST_CASE("Before and after differ by more than colour in every plot") {
     const std::string html =
-        report::comparison_report(testing::invented_comparison(compare::Verdict::alike), {}, heading);
+        report::comparison_report(test::invented_comparison(compare::Verdict::alike), {}, heading);
     CHECK(has(html, "class=\"mark before\""));
     CHECK(has(html, "class=\"mark after\""));
     CHECK(has(html, "stroke-dasharray: 7 4")); // the style of .after .middle

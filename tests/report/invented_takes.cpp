@@ -5,7 +5,7 @@
 #include <random>
 #include <utility>
 
-namespace retap::testing {
+namespace retap::test {
 
 namespace {
 
@@ -139,4 +139,4 @@ compare::Comparison invented_comparison(compare::Verdict verdict) {
     return made;
 }
 
-} // namespace retap::testing
+} // namespace retap::test

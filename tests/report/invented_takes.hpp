@@ -8,7 +8,7 @@
 #include <string>
 #include <vector>
 
-namespace retap::testing {
+namespace retap::test {
 
 struct InventedTake {
     std::string file = "before.wav";
@@ -24,4 +24,4 @@ struct InventedTake {
 /// A comparison with deciding and merely shown measures, worded for this verdict.
 [[nodiscard]] compare::Comparison invented_comparison(compare::Verdict verdict);
 
-} // namespace retap::testing
+} // namespace retap::test
