@@ -88,24 +88,26 @@ Closing integrate_closing(const Patient& patient, const BiteChange& change, cons
     const auto most = static_cast<std::size_t>(settings.longest_s * settings.force_rate_hz);
     out.normal_n.reserve(most * pair_count);
     out.energy.start = state.kinetic_energy() + state.stored_energy();
-    double now_s = 0.0;
+    double now_s = 0.0; // of the positions that the next step starts from, to which its forces belong
     std::size_t step = 0;
     for (std::size_t frame = 0; frame < most; ++frame) {
-        out.normal_n.insert(out.normal_n.end(), state.skull_force.begin(), state.skull_force.end());
-        if (slides) {
-            out.tangential_n.insert(out.tangential_n.end(), state.skull_side_force.begin(),
-                                    state.skull_side_force.end());
-        }
-        const double loudest = *std::max_element(state.skull_force.begin(), state.skull_force.end());
-        if (now_s > least_length_s && !log.any_open() && loudest < quiet_n) {
-            break;
-        }
         for (int k = 0; k < settings.steps_per_force; ++k) {
             const double since = log.empty() ? 0.0 : now_s - log.first_s();
             const double speed = state.hinge_speed() / free_speed;
             state.step(step_s, muscle_force(patient.muscle, approach.muscle, since, speed));
-            now_s = static_cast<double>(++step) * step_s;
             log.look(state, now_s, step_s);
+            if (k == 0) {
+                out.normal_n.insert(out.normal_n.end(), state.skull_force.begin(), state.skull_force.end());
+                if (slides) {
+                    out.tangential_n.insert(out.tangential_n.end(), state.skull_side_force.begin(),
+                                            state.skull_side_force.end());
+                }
+            }
+            now_s = static_cast<double>(++step) * step_s;
+        }
+        const double loudest = *std::max_element(state.skull_force.begin(), state.skull_force.end());
+        if (now_s > least_length_s && !log.any_open() && loudest < quiet_n) {
+            break;
         }
     }
     out.frames = out.normal_n.size() / pair_count;

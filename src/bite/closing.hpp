@@ -22,7 +22,7 @@ struct Approach {
     std::uint64_t surface_seed = 0;               ///< where on the rough surfaces a slide begins
 };
 
-/// How finely to integrate. The defaults keep contact times within a microsecond of those at half the step.
+/// How finely to integrate. The defaults keep the first contacts within 0.2 us of those at half the step.
 struct ClosingSettings {
     double force_rate_hz = 96000.0; ///< at which forces are handed out
     int steps_per_force = 6;        ///< integration steps between two of them; 1.7 us with the defaults

@@ -27,6 +27,7 @@ public:
     [[nodiscard]] double kinetic_energy() const;
     [[nodiscard]] double stored_energy() const;
 
+    // Of the positions that the last step started from:
     PerPair overlap{};          ///< of the two surfaces of each pair; above zero they touch
     PerPair closing_speed{};    ///< of the two surfaces of each pair
     PerPair contact_force{};    ///< between them

@@ -123,6 +123,18 @@ Take make_take(const Scenario& scenario) {
         }
         take.taps.push_back(truth_of(closing, tap.at_s, ears));
     }
+    if (scenario.room) {
+        for (auto& channel : mix) {
+            add_room(channel, scenario.sample_rate_hz, *scenario.room);
+        }
+    }
+    for (const ClinicSound& sound : scenario.clinic) {
+        const std::vector<double> heard = make_clinic_sound(sound, length, scenario.sample_rate_hz);
+        for (auto& channel : mix) {
+            std::transform(channel.begin(), channel.end(), heard.begin(), channel.begin(),
+                           [peak](double m, double h) { return m + peak * h; });
+        }
+    }
     const double over_noise_db = scenario.peak_over_noise_db.value_or(patient.peak_over_noise_db);
     for (std::size_t c = 0; c < mix.size(); ++c) {
         Random random(scenario.patient ^ (scenario.take * 0xA0761D6478BD642FULL), "floor " + std::to_string(c));

@@ -2,9 +2,11 @@
 #pragma once
 
 #include "bite/change.hpp"
+#include "bite/clinic.hpp"
 #include "bite/closing.hpp"
 #include "bite/modal_voice.hpp"
 #include "bite/pickup.hpp"
+#include "bite/room.hpp"
 
 #include <cstddef>
 #include <cstdint>
@@ -30,6 +32,8 @@ struct Scenario {
     double tail_s = 0.40;                       ///< after the last
     double usual_peak_dbfs = -10.0;             ///< of this patient's usual tap of the unchanged bite in the first seat
     std::optional<double> peak_over_noise_db{}; ///< of that tap; absent: as the patient's room has it
+    std::vector<ClinicSound> clinic{};          ///< heard by both pick-ups
+    std::optional<Room> room{};
     SeatScatter seat_scatter{};
     ClosingSettings closing{};
 };
