@@ -1,3 +1,61 @@
-int main() {
-    return 2;
+#include "command_line.hpp"
+#include "error.hpp"
+
+#include <exception>
+#include <iostream>
+#include <new>
+#include <string>
+
+namespace {
+
+constexpr int our_fault = 1;
+constexpr int wrong_usage = 2;
+
+void add_commands(CLI::App& program) {
+    retap::commands::add_inspect(program);
+    retap::commands::add_compare(program);
+    retap::commands::add_batch(program);
+}
+
+/// One line for what was wrong and one for what to do, whichever command it was.
+int report_usage(const CLI::App& program, const std::string& fault) {
+    const auto chosen = program.get_subcommands();
+    std::cerr << "retap: " << fault << ".\nTry: retap " << (chosen.empty() ? "" : chosen.front()->get_name() + " ")
+              << "--help\n";
+    return wrong_usage;
+}
+
+int run(int argc, char** argv) {
+    CLI::App program("Compares how a bite sounds before and after a restoration.", "retap");
+    program.set_version_flag("--version", "retap " RETAP_VERSION);
+    program.require_subcommand(0, 1); // none at all is told below, in words
+    program.footer(
+        "Exit status: 0 done, whatever the verdict; 2 wrong usage; 3 input cannot be used; 4 device trouble;\n"
+        "5 store trouble; 1 a fault of ours. Sound supports film holds and paper marks; it does not replace\n"
+        "them, and it is no diagnosis.");
+    add_commands(program);
+    try {
+        program.parse(argc, argv);
+    } catch (const CLI::ParseError& outcome) {
+        const bool asked_for = outcome.get_exit_code() == 0; // help and version come this way too
+        return asked_for ? program.exit(outcome) : report_usage(program, outcome.what());
+    }
+    return program.get_subcommands().empty() ? report_usage(program, "Say what to do, as in: retap inspect TAKE") : 0;
+}
+
+} // namespace
+
+int main(int argc, char** argv) {
+    try {
+        return run(argc, argv);
+    } catch (const retap::Error& error) {
+        std::cerr << "retap: " << error.what() << '\n';
+        return error.exit_code();
+    } catch (const std::bad_alloc&) {
+        std::cerr << "retap: There is not enough memory for this. Close other programs and try again.\n";
+        return our_fault;
+    } catch (const std::exception& error) {
+        std::cerr << "retap: This is a fault of the program, not of yours: " << error.what() << '\n';
+        return our_fault;
+    }
 }

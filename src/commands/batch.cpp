@@ -1,0 +1,179 @@
+// retap batch: inspect many takes on all cores.
+#include "aside_file.hpp"
+#include "audio/inspect_file.hpp"
+#include "batch_csv.hpp"
+#include "command_line.hpp"
+#include "error.hpp"
+#include "outputs.hpp"
+#include "report/json.hpp"
+#include "terminal.hpp"
+
+#include <algorithm>
+#include <array>
+#include <atomic>
+#include <cctype>
+#include <exception>
+#include <memory>
+#include <mutex>
+#include <optional>
+#include <string>
+#include <string_view>
+#include <thread>
+#include <vector>
+
+namespace retap::commands {
+namespace {
+
+struct Options {
+    std::string folder;
+    std::string csv;
+    audio::ChannelChoice channels;
+    bool json = false;
+};
+
+bool sounds_like_a_take(const std::filesystem::path& file) {
+    constexpr std::array<std::string_view, 14> endings{".wav", ".wave", ".flac", ".aif", ".aiff", ".aifc", ".ogg",
+                                                       ".oga", ".opus", ".mp3",  ".w64", ".rf64", ".caf",  ".au"};
+    std::string ending = file.extension().string();
+    std::ranges::transform(ending, ending.begin(), [](unsigned char c) { return static_cast<char>(std::tolower(c)); });
+    return std::ranges::find(endings, ending) != endings.end() && !file.filename().string().starts_with(".");
+}
+
+std::vector<std::filesystem::path> takes_in(const std::filesystem::path& folder) {
+    std::error_code fault;
+    std::vector<std::filesystem::path> files;
+    for (std::filesystem::directory_iterator entry(folder, fault), end; !fault && entry != end;
+         entry.increment(fault)) {
+        if (sounds_like_a_take(entry->path())) {
+            files.push_back(entry->path());
+        }
+    }
+    if (fault) {
+        throw InputError("Cannot list '" + folder.string() + "': " + fault.message() +
+                         ". Name a folder with sound files.");
+    }
+    if (files.empty()) {
+        throw InputError("There are no sound files in '" + folder.string() +
+                         "'. Name the folder that holds them; folders inside it are not searched.");
+    }
+    std::ranges::sort(files);
+    return files;
+}
+
+BatchResult inspect_one(const std::filesystem::path& file, const audio::ChannelChoice& channels) {
+    BatchResult result{.file = file, .take = std::nullopt, .error = {}};
+    try {
+        result.take = audio::inspect_file(file, channels);
+        for (dsp::Tap& tap : result.take->taps) {
+            tap.excerpt = {}; // not in the results, and thousands of takes may wait for the last
+        }
+    } catch (const InputError& error) {
+        result.error = error.what();
+    }
+    return result;
+}
+
+/// A fault of ours in one worker stops them all and is thrown here; a bad file stops nothing.
+std::vector<BatchResult> inspect_all(const std::vector<std::filesystem::path>& files,
+                                     const audio::ChannelChoice& channels) {
+    std::vector<BatchResult> results(files.size());
+    std::atomic<std::size_t> next{0};
+    std::exception_ptr fault;
+    std::mutex fault_lock;
+    Progress progress(files.size(), "takes");
+    const auto work = [&] {
+        try {
+            for (std::size_t i = next++; i < files.size(); i = next++) {
+                results[i] = inspect_one(files[i], channels);
+                progress.step();
+            }
+        } catch (...) {
+            next = files.size();
+            const std::scoped_lock hold(fault_lock);
+            fault = std::current_exception();
+        }
+    };
+    {
+        std::vector<std::jthread> workers;
+        const std::size_t cores = std::max(1U, std::thread::hardware_concurrency());
+        for (std::size_t i = 0; i < std::min(cores, files.size()); ++i) {
+            workers.emplace_back(work);
+        }
+    }
+    if (fault) {
+        std::rethrow_exception(fault);
+    }
+    return results;
+}
+
+report::Json batch_json(const std::vector<BatchResult>& results) {
+    report::Json takes = report::Json::array();
+    report::Json failed = report::Json::array();
+    for (const BatchResult& result : results) {
+        if (result.take) {
+            takes.push_back(report::take_json(*result.take));
+        } else {
+            failed.push_back({{"file", result.file.string()}, {"error", result.error}});
+        }
+    }
+    return {{"format", "retap.batch/1"}, {"takes", std::move(takes)}, {"failed", std::move(failed)}};
+}
+
+std::string batch_text(const std::vector<BatchResult>& results, const std::string& csv) {
+    std::size_t inspected = 0;
+    std::size_t fit = 0;
+    for (const BatchResult& result : results) {
+        inspected += result.take ? 1U : 0U;
+        fit += result.take && result.take->fitness.usable ? 1U : 0U;
+    }
+    return std::to_string(results.size()) + " files: " + std::to_string(inspected) + " inspected, " +
+           std::to_string(fit) + " of them fit to compare, " + std::to_string(results.size() - inspected) +
+           " could not be used.\n" + (csv.empty() ? "" : "Table: " + csv + "\n");
+}
+
+void run(const Options& options) {
+    if (options.csv.empty() && !options.json) {
+        throw UsageError("Nothing would come of this: name a table to write (--csv OUT.csv) or ask for --json.");
+    }
+    const auto files = takes_in(options.folder);
+    if (!options.csv.empty()) {
+        refuse_to_overwrite(options.csv, files);
+    }
+    // Asked for before the work, so that an hour of it is not lost to a folder that cannot be written to.
+    std::optional<AsideFile> table;
+    if (!options.csv.empty()) {
+        table.emplace(options.csv);
+    }
+    const auto results = inspect_all(files, options.channels);
+    for (const BatchResult& result : results) {
+        if (!result.take) {
+            warn(result.error);
+        }
+    }
+    if (std::ranges::none_of(results, [](const BatchResult& result) { return result.take.has_value(); })) {
+        throw InputError("None of the " + std::to_string(results.size()) + " sound files in '" + options.folder +
+                         "' could be used.");
+    }
+    if (table) {
+        table->write(batch_csv(results));
+        table->commit();
+    }
+    print(options.json ? report::json_text(batch_json(results)) : batch_text(results, options.csv));
+}
+
+} // namespace
+
+void add_batch(CLI::App& program) {
+    auto options = std::make_shared<Options>();
+    CLI::App& command = *program.add_subcommand("batch", "Inspect every take in a folder, on all cores");
+    command.add_option("DIR", options->folder, "A folder of sound files; folders inside it are not searched")
+        ->required();
+    command.add_option("--csv", options->csv, "Write a table, one row per file")->type_name("OUT.csv");
+    add_channels_option(command, options->channels);
+    add_json_option(command, options->json);
+    command.footer("A file that cannot be used is listed and does not stop the others; the exit status is 3 only when "
+                   "none could be used.");
+    command.callback([options] { run(*options); });
+}
+
+} // namespace retap::commands

@@ -1,0 +1,70 @@
+#include "comparison_text.hpp"
+
+#include "columns.hpp"
+#include "report/wording.hpp"
+#include "take_text.hpp"
+
+#include <algorithm>
+#include <cctype>
+
+namespace retap::commands {
+namespace {
+
+using report::number;
+using report::quantity;
+using report::signed_quantity;
+
+std::string in_capitals(std::string_view word) {
+    std::string out(word);
+    std::ranges::transform(out, out.begin(), [](unsigned char c) { return static_cast<char>(std::toupper(c)); });
+    return out;
+}
+
+std::string measures_text(const compare::Comparison& comparison, bool deciding) {
+    using enum Columns::Align;
+    Columns columns({left, right, right, right, left, right, left});
+    columns.add({"", "before", "after", "change", "(interval)", "same within", deciding ? "finding" : ""});
+    std::string sentences;
+    for (const compare::MeasureComparison& measure : comparison.measures) {
+        if (measure.decides != deciding) {
+            continue;
+        }
+        columns.add({report::measure_label(measure.name), quantity(measure.before.middle, measure.unit),
+                     quantity(measure.after.middle, measure.unit), signed_quantity(measure.difference, measure.unit),
+                     "(" + signed_quantity(measure.low, measure.unit) + " to " +
+                         signed_quantity(measure.high, measure.unit) + ")",
+                     quantity(measure.tolerance, measure.unit),
+                     deciding ? std::string(compare::word(measure.finding)) : ""});
+        sentences += measure.plain.empty() ? "" : "  - " + measure.plain + "\n";
+    }
+    return sentences.empty() ? "" : columns.text("  ") + sentences;
+}
+
+std::string side_text(std::string_view side, const dsp::TakeAnalysis& take) {
+    return std::string(side) + ": " + take.file + ", " + recording_text(take) + "\n  " + fitness_text(take);
+}
+
+} // namespace
+
+std::string comparison_text(const compare::Comparison& comparison) {
+    std::string out = in_capitals(compare::word(comparison.verdict)) + ": " + comparison.sentence + "\n";
+    out += "Likeness " + number(comparison.likeness.score, 0) + " of 100 (from " + number(comparison.likeness.low, 0) +
+           " to " + number(comparison.likeness.high, 0) + ").\n";
+    for (const std::string& reason : comparison.reasons) {
+        out += "  - " + reason + "\n";
+    }
+    if (const auto table = measures_text(comparison, true); !table.empty()) {
+        out += "\nMeasures that decide\n" + table;
+    }
+    if (const auto table = measures_text(comparison, false); !table.empty()) {
+        out += "\nShown, but without a part in the verdict\n" + table;
+    }
+    out += "\n" + side_text("Before", comparison.before) + side_text("After", comparison.after);
+    // The full list with its sources stands in the report and in the README.
+    out += "\nKeep in mind: sound supports film holds and paper marks; it does not replace them and is no diagnosis.\n"
+           "A moved pick-up or another effort can sound like a change, and a numb patient is a weak judge of high.\n"
+           "Adjusting teeth cannot be undone; it is for the licensed clinician under local rules.\n";
+    return out;
+}
+
+} // namespace retap::commands

@@ -1,0 +1,36 @@
+// retap inspect: what is in one take.
+#include "audio/inspect_file.hpp"
+#include "command_line.hpp"
+#include "report/json.hpp"
+#include "take_text.hpp"
+#include "terminal.hpp"
+
+#include <memory>
+#include <string>
+
+namespace retap::commands {
+namespace {
+
+struct Options {
+    std::string take;
+    audio::ChannelChoice channels;
+    bool json = false;
+};
+
+void run(const Options& options) {
+    const dsp::TakeAnalysis take = audio::inspect_file(options.take, options.channels);
+    print(options.json ? report::json_text(report::take_json(take)) : take_text(take));
+}
+
+} // namespace
+
+void add_inspect(CLI::App& program) {
+    auto options = std::make_shared<Options>();
+    CLI::App& command = *program.add_subcommand("inspect", "Say what is in a take: taps, contacts, measures, fitness");
+    command.add_option("TAKE", options->take, "A sound file (WAV, FLAC, AIFF, OGG, ...)")->required();
+    add_channels_option(command, options->channels);
+    add_json_option(command, options->json);
+    command.callback([options] { run(*options); });
+}
+
+} // namespace retap::commands

@@ -1,0 +1,58 @@
+#include "terminal.hpp"
+
+#include "error.hpp"
+
+#include <cerrno>
+#include <cmath>
+#include <cstdio>
+#include <cstring>
+#include <unistd.h>
+
+namespace retap::commands {
+
+void print(std::string_view text) {
+    if (std::fwrite(text.data(), 1, text.size(), stdout) != text.size() || std::fflush(stdout) != 0) {
+        throw InputError(std::string("Cannot write the result: ") + std::strerror(errno) +
+                         ". Send it somewhere else or make room.");
+    }
+}
+
+void warn(std::string_view text) {
+    const std::string line = "retap: " + std::string(text) + "\n";
+    std::fputs(line.c_str(), stderr);
+}
+
+std::string time_left(double elapsed_s, std::size_t done, std::size_t total) {
+    if (done == 0) {
+        return "";
+    }
+    const double left_s = elapsed_s / static_cast<double>(done) * static_cast<double>(total - done);
+    constexpr double minute = 60.0;
+    if (left_s < 1.5 * minute) {
+        return "about " + std::to_string(std::lround(left_s)) + " s left";
+    }
+    return "about " + std::to_string(std::lround(left_s / minute)) + " min left";
+}
+
+Progress::Progress(std::size_t total, std::string_view unit)
+    : total_(total), unit_(unit), shown_(isatty(STDERR_FILENO) == 1), start_(std::chrono::steady_clock::now()) {}
+
+Progress::~Progress() {
+    if (shown_) {
+        std::fputs("\r\033[K", stderr);
+    }
+}
+
+void Progress::step() {
+    const std::scoped_lock hold(lock_);
+    ++done_;
+    if (shown_) {
+        const std::chrono::duration<double> elapsed = std::chrono::steady_clock::now() - start_;
+        const std::string line = "\r\033[K" + std::to_string(done_) + " of " + std::to_string(total_) + " " +
+                                 std::string(unit_) + ", " + time_left(elapsed.count(), done_, total_);
+        std::fputs(line.c_str(), stderr);
+        std::fflush(stderr);
+    }
+}
+
+} // namespace retap::commands

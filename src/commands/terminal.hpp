@@ -1,0 +1,44 @@
+// What goes to the terminal: results to stdout, everything else to stderr.
+#pragma once
+
+#include <chrono>
+#include <cstddef>
+#include <mutex>
+#include <string>
+#include <string_view>
+
+namespace retap::commands {
+
+/// Writes a result to stdout, all of it, at once. Throws InputError when it cannot be written (a full disk, a closed
+/// output).
+void print(std::string_view text);
+/// Writes a diagnostic to stderr.
+void warn(std::string_view text);
+
+/// How far a long run has come, with an estimate of what is left, in one line on stderr that writes over itself. Silent
+/// when stderr is not a terminal. step() may be called from several threads.
+class Progress {
+public:
+    /// `unit` is what is counted, as in "12 of 340 takes".
+    Progress(std::size_t total, std::string_view unit);
+    ~Progress();
+    Progress(const Progress&) = delete;
+    Progress& operator=(const Progress&) = delete;
+    Progress(Progress&&) = delete;
+    Progress& operator=(Progress&&) = delete;
+
+    void step();
+
+private:
+    std::size_t total_;
+    std::string_view unit_;
+    bool shown_;
+    std::chrono::steady_clock::time_point start_;
+    std::mutex lock_;
+    std::size_t done_ = 0;
+};
+
+/// "about 2 min left"; a part of Progress that can be tested.
+[[nodiscard]] std::string time_left(double elapsed_s, std::size_t done, std::size_t total);
+
+} // namespace retap::commands
