@@ -90,7 +90,7 @@ TEST_CASE("no trend is found in nothing, in one value, in equal values, in four 
 }
 
 TEST_CASE("with ties p stays close to the share of all orders") {
-    const std::vector<double> values{1.0, 3.0, 1.0, 2.0, 4.0, 2.0, 5.0, 5.0};
+    const std::vector<double> values{1.0, 1.0, 2.0, 1.0, 2.0, 1.0, 2.0, 2.0};
     const Trend trend = trend_over_taps(values);
     std::vector<std::size_t> places(values.size());
     std::iota(places.begin(), places.end(), std::size_t{0});
