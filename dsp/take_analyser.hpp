@@ -22,6 +22,8 @@ public:
     void feed(std::span<const float> interleaved);
     /// Counts a gap in the recording at the present position: no tap is timed across it.
     void note_dropout();
+    /// The same for a place where sound was left out on purpose: not timed across either, but nothing was lost.
+    void note_pause();
     /// Ends the recording and returns everything found. file, sample_rate_hz and channels of the source are the
     /// caller's to fill in.
     TakeAnalysis finish();

@@ -3,14 +3,49 @@
 #include "audio/journal.hpp"
 #include "audio/sound_writer.hpp"
 
+#include <cstddef>
 #include <cstdint>
 #include <filesystem>
 #include <optional>
+#include <span>
 #include <utility>
 #include <vector>
 
 namespace retap::audio {
 namespace {
+
+using journal_format::RecordKind;
+
+/// The pieces of a journal that go into the take, in order, with the gaps between them.
+class Pieces {
+public:
+    Pieces(const std::filesystem::path& journal, const std::optional<std::vector<Span>>& spans)
+        : reader_(journal), channels_(static_cast<std::size_t>(reader_.head().format.channels)), spans_(spans) {}
+
+    [[nodiscard]] const JournalHead& head() const { return reader_.head(); }
+
+    /// Calls on_samples(position, samples) and on_gap(lost_frames).
+    template <class OnSamples, class OnGap>
+    void visit(OnSamples on_samples, OnGap on_gap) {
+        JournalReader::Record record;
+        while (reader_.next(record)) {
+            if (record.kind == RecordKind::gap) {
+                on_gap(record.lost_frames);
+            } else if (record.kind == RecordKind::samples) {
+                const Span all{.begin = record.position, .end = record.position + record.samples.size() / channels_};
+                for (const Span& part : spans_ ? common(all, *spans_) : std::vector{all}) {
+                    on_samples(part.begin, record.samples.subspan((part.begin - all.begin) * channels_,
+                                                                  (part.end - part.begin) * channels_));
+                }
+            }
+        }
+    }
+
+private:
+    JournalReader reader_;
+    std::size_t channels_;
+    const std::optional<std::vector<Span>>& spans_;
+};
 
 struct Survey {
     std::uint64_t frames = 0;
@@ -18,46 +53,44 @@ struct Survey {
 };
 
 /// Joins stand at the head of the file, so they are looked for before the sound is copied.
-Survey survey(const std::filesystem::path& journal) {
-    JournalReader reader(journal);
-    const auto channels = static_cast<std::size_t>(reader.head().format.channels);
+Survey survey(Pieces pieces) {
+    const auto channels = static_cast<std::size_t>(pieces.head().format.channels);
     Survey found;
-    std::optional<Join> pending_gap;
-    std::optional<std::uint64_t> expected;
-    JournalReader::Record record;
-    while (reader.next(record)) {
-        if (record.is_gap) {
-            const std::uint64_t earlier = pending_gap ? pending_gap->missing_frames : 0;
-            pending_gap = Join{.kind = Join::Kind::gap, .missing_frames = earlier + record.lost_frames};
-            continue;
+    bool gap_open = false;
+    std::uint64_t lost = 0;
+    std::uint64_t expected = 0;
+    const auto on_samples = [&](std::uint64_t position, std::span<const float> samples) {
+        const bool jumped = expected != position;
+        if (found.frames > 0 && (jumped || gap_open)) {
+            // What was lost within a pause is part of it: nothing was kept there anyway.
+            found.joins.push_back({.at_frame = found.frames,
+                                   .kind = jumped ? Join::Kind::pause : Join::Kind::gap,
+                                   .missing_frames = jumped ? position - expected : lost});
         }
-        const bool jumped = expected && *expected != record.position;
-        if (found.frames > 0 && (jumped || pending_gap)) {
-            // A pause that holds a gap is a pause: its length is known up to the gap, and nothing was timed there.
-            Join join = pending_gap.value_or(Join{});
-            if (jumped) {
-                join = {.kind = Join::Kind::pause, .missing_frames = record.position - *expected};
-            }
-            join.at_frame = found.frames;
-            found.joins.push_back(join);
-        }
-        pending_gap.reset();
-        found.frames += record.samples.size() / channels;
-        expected = record.position + record.samples.size() / channels;
-    }
+        gap_open = false;
+        lost = 0;
+        found.frames += samples.size() / channels;
+        expected = position + samples.size() / channels;
+    };
+    const auto on_gap = [&](std::uint64_t frames) {
+        gap_open = true;
+        lost += frames;
+    };
+    pieces.visit(on_samples, on_gap);
     return found;
 }
 
 } // namespace
 
-std::optional<FinishedTake> finish_take(const std::filesystem::path& journal, const std::filesystem::path& destination,
-                                        CaptureNote note) {
-    const Survey found = survey(journal);
+std::optional<FinishedTake> finish_take(const std::filesystem::path& journal,
+                                        const std::optional<std::vector<Span>>& spans,
+                                        const std::filesystem::path& destination, CaptureNote note) {
+    const Survey found = survey(Pieces(journal, spans));
     if (found.frames == 0) {
         return std::nullopt;
     }
-    JournalReader reader(journal);
-    const JournalHead& head = reader.head();
+    Pieces pieces(journal, spans);
+    const JournalHead head = pieces.head();
     note.take_id = head.take_id;
     note.device = head.device;
     note.started = head.started;
@@ -65,12 +98,8 @@ std::optional<FinishedTake> finish_take(const std::filesystem::path& journal, co
     note.joins = found.joins;
     SoundWriter writer(destination, head.format.sample_rate_hz, head.format.channels, format_for(destination));
     writer.set_comment(write_note(note));
-    JournalReader::Record record;
-    while (reader.next(record)) {
-        if (!record.is_gap) {
-            writer.write(record.samples);
-        }
-    }
+    pieces.visit([&](std::uint64_t /*position*/, std::span<const float> samples) { writer.write(samples); },
+                 [](std::uint64_t /*lost_frames*/) {});
     writer.commit(Existing::refuse);
     return FinishedTake{.file = destination,
                         .note = std::move(note),

@@ -3,6 +3,7 @@
 #pragma once
 
 #include "audio/file_descriptor.hpp"
+#include "audio/journal_format.hpp"
 #include "audio/sound_sink.hpp"
 
 #include <cstdint>
@@ -15,16 +16,16 @@ namespace retap::audio {
 
 /// What stands at the head of a journal.
 struct JournalHead {
-    std::string take_id;               ///< tells takes apart; also stands in the finished take
-    std::filesystem::path destination; ///< where the take shall go, absolute
-    StreamFormat format;
-    std::string device;  ///< as shown to people
-    std::string started; ///< local date and time, as shown to people
+    std::string take_id{};               ///< tells takes apart; also stands in the finished take
+    std::filesystem::path destination{}; ///< where the take shall go, absolute
+    StreamFormat format{};
+    std::string device{};  ///< as shown to people
+    std::string started{}; ///< local date and time, as shown to people
     bool keep_all = false;
 };
 
-/// Writes a journal. Everything given to samples() and gap() has left the program when the call returns, so killing it
-/// loses nothing; lost power costs what came since the last sync, at most `sync_every_s` of sound.
+/// Writes a journal. Everything given to samples(), gap() and tap() has left the program when the call returns, so
+/// killing it loses nothing; lost power costs what came since the last sync, at most `sync_every_s` of sound.
 class JournalWriter {
 public:
     /// Creates `path` and makes its head and its name safe on disk. Holds a lock on the file for as long as it lives,
@@ -35,6 +36,7 @@ public:
     /// added any more.
     void samples(std::uint64_t position, std::span<const float> interleaved);
     void gap(std::uint64_t position, std::uint64_t lost_frames);
+    void tap(std::uint64_t position);
     /// Everything so far survives a loss of power once this returns. Throws InputError.
     void sync();
 
@@ -42,7 +44,7 @@ public:
     [[nodiscard]] std::uint64_t frames() const { return frames_; }
 
 private:
-    void append(const void* head, std::size_t head_bytes, std::span<const float> payload);
+    void append(journal_format::RecordHead head, std::span<const float> payload);
     [[noreturn]] void refuse(const std::string& doing);
 
     std::filesystem::path path_;
@@ -64,10 +66,10 @@ public:
     [[nodiscard]] const JournalHead& head() const { return head_; }
 
     struct Record {
-        bool is_gap = false;
+        journal_format::RecordKind kind = journal_format::RecordKind::samples;
         std::uint64_t position = 0;
         std::uint64_t lost_frames = 0;  ///< of a gap
-        std::span<const float> samples; ///< valid until the next call
+        std::span<const float> samples; ///< of samples; valid until the next call
     };
     /// False at the end. torn() then says whether something followed that could not be read.
     [[nodiscard]] bool next(Record& record);

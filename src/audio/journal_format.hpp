@@ -26,6 +26,7 @@ inline constexpr std::uint32_t most_payload_bytes = 1U << 20U;
 enum class RecordKind : std::uint32_t {
     samples = 1, ///< payload: `frames` frames that start at `position`
     gap = 2,     ///< sound is missing at `position`; `frames` of it, 0 when unknown; no payload
+    tap = 3,     ///< a tap was heard that began at `position`, which may lie in earlier records; no payload
 };
 
 struct RecordHead {

@@ -46,6 +46,7 @@ bool believable(const RecordHead& head, std::uint64_t number, std::size_t bytes_
     case RecordKind::samples:
         return head.payload_bytes == head.frames * bytes_per_frame;
     case RecordKind::gap:
+    case RecordKind::tap:
         return head.payload_bytes == 0;
     }
     return false;
@@ -113,9 +114,9 @@ bool JournalReader::next(Record& record) {
     }
     torn_ = false;
     ++number_;
-    record.is_gap = head.kind == RecordKind::gap;
+    record.kind = head.kind;
     record.position = head.position;
-    record.lost_frames = record.is_gap ? head.frames : 0;
+    record.lost_frames = head.kind == RecordKind::gap ? head.frames : 0;
     record.samples = payload_;
     return true;
 }

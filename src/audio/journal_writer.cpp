@@ -106,15 +106,11 @@ void JournalWriter::samples(std::uint64_t position, std::span<const float> inter
     while (!interleaved.empty()) {
         const auto part = interleaved.first(std::min(most, interleaved.size()));
         interleaved = interleaved.subspan(part.size());
-        RecordHead head;
-        head.number = number_;
-        head.position = position;
-        head.frames = part.size() / channels;
-        head.payload_bytes = static_cast<std::uint32_t>(part.size_bytes());
-        append(&head, sizeof head, part);
-        position += head.frames;
-        frames_ += head.frames;
-        unsynced_frames_ += head.frames;
+        const std::uint64_t frames = part.size() / channels;
+        append({.position = position, .frames = frames}, part);
+        position += frames;
+        frames_ += frames;
+        unsynced_frames_ += frames;
     }
     if (unsynced_frames_ >= sync_every_frames_) {
         sync();
@@ -122,26 +118,25 @@ void JournalWriter::samples(std::uint64_t position, std::span<const float> inter
 }
 
 void JournalWriter::gap(std::uint64_t position, std::uint64_t lost_frames) {
-    RecordHead head;
-    head.kind = RecordKind::gap;
-    head.number = number_;
-    head.position = position;
-    head.frames = lost_frames;
-    append(&head, sizeof head, {});
+    append({.kind = RecordKind::gap, .position = position, .frames = lost_frames}, {});
 }
 
-void JournalWriter::append(const void* head, std::size_t head_bytes, std::span<const float> payload) {
+void JournalWriter::tap(std::uint64_t position) {
+    append({.kind = RecordKind::tap, .position = position}, {});
+}
+
+void JournalWriter::append(RecordHead head, std::span<const float> payload) {
     if (broken_) {
         errno = EIO;
         refuse("go on");
     }
-    // The checksum is the last field of the head and is still 0 here, so it can be put in afterwards.
+    head.number = number_;
+    head.payload_bytes = static_cast<std::uint32_t>(payload.size_bytes());
+    head.checksum = crc32(std::as_bytes(payload), crc32(std::as_bytes(std::span(&head, 1))));
     std::vector<std::byte> bytes;
-    bytes.reserve(head_bytes + payload.size_bytes());
-    append_bytes(bytes, head, head_bytes);
+    bytes.reserve(sizeof head + payload.size_bytes());
+    append_bytes(bytes, &head, sizeof head);
     append_bytes(bytes, payload.data(), payload.size_bytes());
-    const std::uint32_t checksum = crc32(bytes);
-    std::memcpy(bytes.data() + offsetof(RecordHead, checksum), &checksum, sizeof checksum);
     if (!write_all(file_.get(), bytes.data(), bytes.size())) {
         broken_ = true;
         refuse("go on");

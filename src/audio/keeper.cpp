@@ -20,7 +20,7 @@ void Keeper::block(std::span<const float> interleaved) {
     held_.insert(held_.end(), interleaved.begin(), interleaved.end());
     position_ += interleaved.size() / channels;
     pass_held(held_from_, keep_until_);
-    const std::uint64_t horizon = frames_of(settings_.margin_s + settings_.decision_s);
+    const std::uint64_t horizon = frames_of(settings_.before_s + settings_.decision_s);
     // Forgetting moves everything that is held, so it is done now and then only.
     if (position_ - held_from_ > horizon + horizon / 4) {
         forget_before(position_ - horizon);
@@ -40,9 +40,9 @@ void Keeper::tap_at(double onset_s) {
         return;
     }
     const std::uint64_t onset = frames_of(onset_s);
-    const std::uint64_t margin = frames_of(settings_.margin_s);
-    keep_until_ = std::max(keep_until_, onset + margin);
-    pass_held(onset - std::min(onset, margin), keep_until_);
+    const std::uint64_t before = frames_of(settings_.before_s);
+    keep_until_ = std::max(keep_until_, onset + frames_of(settings_.after_s));
+    pass_held(onset - std::min(onset, before), keep_until_);
 }
 
 void Keeper::pass_held(std::uint64_t from, std::uint64_t to) {

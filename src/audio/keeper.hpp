@@ -25,15 +25,16 @@ public:
 };
 
 struct KeeperSettings {
-    double margin_s = 0.5; ///< kept before and after every tap
-    /// A tap must be reported within this time of its onset, or part of the margin before it is gone.
+    double before_s = 0.5; ///< kept before every tap
+    double after_s = 0.5;  ///< and after it
+    /// A tap must be reported within this time of its onset, or part of what is before it is gone.
     double decision_s = 1.0;
     bool keep_all = false;
 };
 
-/// Holds back what is undecided and passes on what lies within the margin of a tap, at once when that is known: after a
-/// tap, sound is passed on as it comes until the margin ends. What is not near a tap is forgotten, at the latest
-/// margin + decision after it was heard. Memory is bounded by those two times.
+/// Holds back what is undecided and passes on what is near a tap, at once when that is known: after a tap, sound is
+/// passed on as it comes until after_s is over. What is not near a tap is forgotten, at the latest before_s +
+/// decision_s after it was heard. Memory is bounded by those two times.
 class Keeper : public SoundSink {
 public:
     Keeper(StreamFormat format, KeeperSettings settings, KeptSound& out);

@@ -1,6 +1,7 @@
 #include "audio/unfinished.hpp"
 
 #include "audio/capture_note.hpp"
+#include "audio/journal_taps.hpp"
 #include "audio/sound_file.hpp"
 #include "error.hpp"
 
@@ -126,8 +127,8 @@ std::optional<FinishedTake> recover(const UnfinishedTake& take, const std::optio
         return std::nullopt;
     }
     const fs::path wanted = destination.value_or(take.head.destination);
-    auto finished = finish_take(take.journal, destination ? wanted : free_name(wanted),
-                                      {.ended_by = "interruption", .recovered = true});
+    auto finished = finish_take(take.journal, spans_to_recover(take.journal), destination ? wanted : free_name(wanted),
+                                {.ended_by = "interruption", .recovered = true});
     remove_half_written(take.head.destination);
     remove_journal(take.journal);
     return finished;

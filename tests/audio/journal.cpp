@@ -32,6 +32,7 @@ struct Contents {
     std::vector<float> samples;
     std::vector<std::uint64_t> positions;
     std::vector<std::uint64_t> gaps;
+    std::vector<std::uint64_t> taps;
     bool torn = false;
 };
 
@@ -40,8 +41,10 @@ Contents read(const std::filesystem::path& path) {
     Contents contents;
     JournalReader::Record record;
     while (reader.next(record)) {
-        if (record.is_gap) {
+        if (record.kind == journal_format::RecordKind::gap) {
             contents.gaps.push_back(record.lost_frames);
+        } else if (record.kind == journal_format::RecordKind::tap) {
+            contents.taps.push_back(record.position);
         } else {
             contents.positions.push_back(record.position);
             contents.samples.insert(contents.samples.end(), record.samples.begin(), record.samples.end());
@@ -51,7 +54,7 @@ Contents read(const std::filesystem::path& path) {
     return contents;
 }
 
-/// Three blocks of 10, 20 and 30 samples with a gap before the last one.
+/// Three blocks of 10, 20 and 30 samples with a gap and a tap before the last one.
 std::vector<float> write_example(const std::filesystem::path& path) {
     std::vector<float> samples(60);
     std::mt19937 random(5); // fixed seed
@@ -63,6 +66,7 @@ std::vector<float> write_example(const std::filesystem::path& path) {
     writer.samples(100, all.first(10));
     writer.samples(110, all.subspan(10, 20));
     writer.gap(130, 7);
+    writer.tap(105);
     writer.samples(130, all.subspan(30));
     return samples;
 }
@@ -72,7 +76,7 @@ constexpr std::size_t record_bytes(std::size_t samples) {
 
 } // namespace
 
-TEST_CASE("a journal gives back its head, its samples and its gaps exactly") {
+TEST_CASE("a journal gives back its head, its samples, its gaps and its taps exactly") {
     const test::TempFolder folder;
     const auto samples = write_example(folder / "a.journal");
     const JournalHead head = JournalReader(folder / "a.journal").head();
@@ -87,6 +91,7 @@ TEST_CASE("a journal gives back its head, its samples and its gaps exactly") {
     CHECK(contents.samples == samples);
     CHECK(contents.positions == std::vector<std::uint64_t>{100, 110, 130});
     CHECK(contents.gaps == std::vector<std::uint64_t>{7});
+    CHECK(contents.taps == std::vector<std::uint64_t>{105});
     CHECK_FALSE(contents.torn);
 }
 
@@ -95,7 +100,7 @@ TEST_CASE("a journal cut off at any byte gives every record that is whole, and s
     const auto samples = write_example(folder / "whole.journal");
     const std::string bytes = bytes_of(folder / "whole.journal");
     const std::size_t head_end =
-        bytes.size() - record_bytes(10) - record_bytes(20) - record_bytes(0) - record_bytes(30);
+        bytes.size() - record_bytes(10) - record_bytes(20) - 2 * record_bytes(0) - record_bytes(30);
     const auto cut = folder / "cut.journal";
     for (std::size_t length = 0; length < bytes.size(); ++length) {
         CAPTURE(length);
@@ -107,7 +112,7 @@ TEST_CASE("a journal cut off at any byte gives every record that is whole, and s
         std::size_t whole = 0;
         std::size_t end = head_end;
         bool between = length == end;
-        for (const std::size_t count : {10U, 20U, 0U, 30U}) {
+        for (const std::size_t count : {10U, 20U, 0U, 0U, 30U}) {
             end += record_bytes(count);
             whole += length >= end ? count : 0U;
             between = between || length == end;
@@ -136,7 +141,7 @@ TEST_CASE("one wrong bit anywhere in a record ends the journal before that recor
 
 TEST_CASE("blocks longer than a record are split and come back whole") {
     const test::TempFolder folder;
-    std::vector<float> samples(2 * 200001);
+    std::vector<float> samples(400002);
     for (std::size_t i = 0; i < samples.size(); ++i) {
         samples[i] = static_cast<float>(i);
     }

@@ -1,0 +1,78 @@
+#include "audio/journal_taps.hpp"
+
+#include "audio/journal.hpp"
+#include "audio/take_listener.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <cstddef>
+#include <cstdint>
+#include <filesystem>
+#include <optional>
+#include <vector>
+
+namespace retap::audio {
+namespace {
+
+using journal_format::RecordKind;
+
+/// Where a stretch without a jump begins, as heard and as received.
+struct Stretch {
+    std::uint64_t heard = 0;
+    std::uint64_t position = 0;
+};
+
+std::uint64_t position_of(std::uint64_t heard, const std::vector<Stretch>& stretches) {
+    const auto next =
+        std::find_if(stretches.begin(), stretches.end(), [&](const Stretch& s) { return s.heard > heard; });
+    const Stretch& stretch = next == stretches.begin() ? stretches.front() : *(next - 1);
+    return stretch.position + (heard - std::min(heard, stretch.heard));
+}
+
+} // namespace
+
+std::optional<std::vector<Span>> spans_to_recover(const std::filesystem::path& journal) {
+    JournalReader reader(journal);
+    const StreamFormat format = reader.head().format;
+    if (reader.head().keep_all) {
+        return std::nullopt;
+    }
+    TakeListener listener(format);
+    std::vector<std::uint64_t> taps;
+    std::vector<Stretch> stretches;
+    std::uint64_t heard = 0;
+    std::uint64_t expected = 0;
+    JournalReader::Record record;
+    while (reader.next(record)) {
+        if (record.kind == RecordKind::tap) {
+            taps.push_back(record.position);
+        } else if (record.kind == RecordKind::gap) {
+            listener.gap(record.lost_frames);
+        } else {
+            if (stretches.empty() || record.position != expected) {
+                if (!stretches.empty()) {
+                    listener.pause();
+                }
+                stretches.push_back({.heard = heard, .position = record.position});
+            }
+            const std::uint64_t frames = record.samples.size() / static_cast<std::size_t>(format.channels);
+            listener.block(record.samples);
+            heard += frames;
+            expected = record.position + frames;
+        }
+    }
+    if (heard == 0) {
+        return std::nullopt;
+    }
+    for (const dsp::Tap& tap : listener.finish().taps) {
+        const auto onset = static_cast<std::uint64_t>(std::llround(tap.onset_s * format.sample_rate_hz));
+        taps.push_back(position_of(onset, stretches));
+    }
+    if (taps.empty()) {
+        return std::nullopt;
+    }
+    return spans_around(std::move(taps),
+                        static_cast<std::uint64_t>(std::llround(kept_margin_s * format.sample_rate_hz)));
+}
+
+} // namespace retap::audio

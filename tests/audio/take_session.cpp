@@ -1,0 +1,122 @@
+#include "audio/take_session.hpp"
+
+#include "made_take.hpp"
+#include "temp_folder.hpp"
+
+#include <algorithm>
+#include <cstddef>
+#include <doctest/doctest.h>
+#include <span>
+#include <vector>
+
+using namespace retap;
+using namespace retap::audio;
+using namespace retap::test;
+
+namespace {
+
+/// Feeds a sound in 10 ms blocks and notes the progress after each.
+std::vector<SessionProgress> watch(const Sound& sound, const SessionSettings& settings) {
+    const TempFolder folder;
+    const StreamFormat format{.sample_rate_hz = sound.sample_rate_hz, .channels = sound.channels};
+    JournalWriter journal(folder / "a.journal", {.take_id = "x", .destination = "x", .format = format});
+    TakeSession session(format, settings, journal);
+    std::vector<SessionProgress> seen;
+    std::span<const float> rest(sound.interleaved);
+    const auto block =
+        static_cast<std::size_t>(sound.sample_rate_hz / 100.0) * static_cast<std::size_t>(sound.channels);
+    while (!rest.empty() && session.ended_by() == EndedBy::running) {
+        const auto part = rest.first(std::min(block, rest.size()));
+        rest = rest.subspan(part.size());
+        session.block(part);
+        seen.push_back(session.progress());
+    }
+    return seen;
+}
+
+bool ever(const std::vector<SessionProgress>& seen, Hint hint) {
+    return std::any_of(seen.begin(), seen.end(), [&](const SessionProgress& p) { return p.hint == hint; });
+}
+
+void scale(Sound& sound, float gain) {
+    for (float& sample : sound.interleaved) {
+        sample = std::clamp(sample * gain, -1.0F, 1.0F);
+    }
+}
+
+} // namespace
+
+TEST_CASE("taps are counted within a second of sounding") {
+    const MadeTake made = made_take({});
+    const auto seen = watch(made.sound, {.good_taps = 8});
+    for (std::size_t tap = 0; tap < made.onsets_s.size(); ++tap) {
+        const auto at = static_cast<std::size_t>((made.onsets_s[tap] + 1.0) * 100.0);
+        REQUIRE(at < seen.size());
+        CHECK(seen[at].taps >= tap + 1);
+    }
+    CHECK(seen.back().taps == made.onsets_s.size());
+    CHECK_FALSE(seen[50].started);
+    CHECK(seen.back().started);
+}
+
+TEST_CASE("a good take is recorded without a word") {
+    const auto seen = watch(made_take({}).sound, {.good_taps = 6});
+    CHECK(seen.back().ended_by == EndedBy::enough_taps);
+    for (const Hint hint : {Hint::too_soft, Hint::too_loud, Hint::too_noisy, Hint::talk_after_taps}) {
+        CHECK_FALSE(ever(seen, hint));
+    }
+}
+
+TEST_CASE("taps that reach full scale are said to be too loud at once") {
+    MadeTake made = made_take({});
+    scale(made.sound, 10.0F);
+    const auto seen = watch(made.sound, {.good_taps = 6});
+    CHECK(ever(seen, Hint::too_loud));
+    CHECK(seen[static_cast<std::size_t>((made.onsets_s[0] + 0.1) * 100.0)].hint == Hint::too_loud);
+}
+
+TEST_CASE("taps near the noise of a quiet room are too soft, near a loud noise it is too noisy") {
+    // 20 dB of tap over noise: found, but too little to look inside.
+    for (const bool loud_room : {false, true}) {
+        CAPTURE(loud_room);
+        const bite::Take take = bite::make_take({.patient = 11,
+                                                 .taps = 6,
+                                                 .lead_s = 1.0,
+                                                 .tail_s = 2.0,
+                                                 .usual_peak_dbfs = loud_room ? -10.0 : -60.0,
+                                                 .peak_over_noise_db = 20.0});
+        const Sound sound{.sample_rate_hz = 48000.0, .channels = 1, .interleaved = take.channels[0]};
+        const auto seen = watch(sound, {.good_taps = 6});
+        CHECK(ever(seen, Hint::too_noisy) == loud_room);
+        CHECK(ever(seen, Hint::too_soft) == !loud_room);
+    }
+}
+
+TEST_CASE("talk after the taps is said, and holds up the end no longer than its limit") {
+    MadeTake made = made_take({.tail_s = 6.0});
+    add_talk(made.sound, made.onsets_s.back() + 0.3, made.onsets_s.back() + 5.5, 0.3F);
+    const auto seen = watch(made.sound, {.good_taps = 6});
+    CHECK(ever(seen, Hint::talk_after_taps));
+    CHECK(seen.back().ended_by == EndedBy::enough_taps);
+    CHECK(seen.back().listened_s == doctest::Approx(made.onsets_s.back() + 2.5).epsilon(0.01));
+}
+
+TEST_CASE("a patient who goes on tapping is not cut off, and the taps are counted") {
+    const MadeTake made = made_take({.taps = 9});
+    const auto seen = watch(made.sound, {.good_taps = 6});
+    CHECK(seen.back().ended_by == EndedBy::enough_taps);
+    CHECK(seen.back().taps == 9);
+}
+
+TEST_CASE("blocks of any size give the same session") {
+    const MadeTake made = made_take({.rate_hz = 44100.0});
+    const auto fine = watch(made.sound, {.good_taps = 6}).back();
+    const TempFolder folder;
+    JournalWriter journal(folder / "a.journal",
+                          {.take_id = "x", .destination = "x", .format = {.sample_rate_hz = 44100.0}});
+    TakeSession session({.sample_rate_hz = 44100.0, .channels = 1}, {.good_taps = 6}, journal);
+    session.block(made.sound.interleaved);
+    CHECK(session.progress().listened_s == fine.listened_s);
+    CHECK(session.progress().taps == fine.taps);
+    CHECK(session.ended_by() == fine.ended_by);
+}
