@@ -103,7 +103,8 @@ void run(const Options& options) {
     if (options.json) {
         print(report::json_text(report::comparison_json(comparison)));
     } else {
-        print(comparison_text(comparison) + (options.report.empty() ? "" : "Report: " + options.report + "\n"));
+        print(with_plain_signs(comparison_text(comparison)) +
+              (options.report.empty() ? "" : "Report: " + options.report + "\n"));
     }
 }
 

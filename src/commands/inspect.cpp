@@ -19,7 +19,7 @@ struct Options {
 
 void run(const Options& options) {
     const dsp::TakeAnalysis take = audio::inspect_file(options.take, options.channels);
-    print(options.json ? report::json_text(report::take_json(take)) : take_text(take));
+    print(options.json ? report::json_text(report::take_json(take)) : with_plain_signs(take_text(take)));
 }
 
 } // namespace

@@ -2,11 +2,14 @@
 
 #include "error.hpp"
 
+#include <algorithm>
+#include <array>
 #include <cerrno>
 #include <cmath>
 #include <cstdio>
 #include <cstring>
 #include <unistd.h>
+#include <utility>
 
 namespace retap::commands {
 
@@ -15,6 +18,18 @@ void print(std::string_view text) {
         throw InputError(std::string("Cannot write the result: ") + std::strerror(errno) +
                          ". Send it somewhere else or make room.");
     }
+}
+
+std::string with_plain_signs(std::string_view text) {
+    constexpr std::array<std::pair<std::string_view, std::string_view>, 5> signs{
+        {{"\u2212", "-"}, {"\u2013", "-"}, {"\u2014", "-"}, {"\u00a0", " "}, {"\u202f", " "}}};
+    std::string out;
+    while (!text.empty()) {
+        const auto sign = std::ranges::find_if(signs, [&](const auto& pair) { return text.starts_with(pair.first); });
+        out += sign == signs.end() ? text.substr(0, 1) : sign->second;
+        text.remove_prefix(sign == signs.end() ? 1 : sign->first.size());
+    }
+    return out;
 }
 
 void warn(std::string_view text) {

@@ -1,0 +1,117 @@
+#!/usr/bin/env python3
+"""Holds the sources to the order of the layers, by what they include.
+
+Usage: check_includes.py SOURCE_FOLDER     prints each breach as FILE:LINE: what is wrong; status 1 when there is one
+       check_includes.py --self-test       checks the checker on sources with known breaches
+"""
+import re
+import sys
+import tempfile
+from pathlib import Path
+
+# Lowest first: a layer includes itself and those before it.
+LAYERS = ["dsp", "audio", "bite", "compare", "chart", "visit", "report", "chairside", "commands"]
+# Headers of src/ itself, below every layer of it.
+BASE = {"error.hpp", "aside_file.hpp"}
+# What dsp/ must not know: no device, file, clock, thread or printing. (JSON, SQL and HTTP are outside libraries; <cstdio>
+# is let through for snprintf.)
+NOT_IN_DSP = {"chrono", "ctime", "filesystem", "format", "fstream", "future", "iostream", "iomanip", "istream",
+              "mutex", "ostream", "print", "sstream", "stop_token", "syncstream", "thread"}
+DSP_LIBRARIES = {"kissfft", "eigen"}
+# Outside libraries, by how their headers begin.
+LIBRARIES = {"kiss_fft": "kissfft", "kissfft": "kissfft", "Eigen/": "eigen", "eigen3/": "eigen", "sndfile": "libsndfile",
+             "samplerate": "libsamplerate", "portaudio": "portaudio", "pa_": "portaudio", "boost/": "boost", "CLI/": "cli11",
+             "nlohmann/": "nlohmann-json", "soci/": "soci", "sqlite3": "sqlite", "httplib": "cpp-httplib"}
+# POSIX and Linux, which are no library of anybody's.
+SYSTEM = re.compile(r"(sys|netinet|arpa|linux|net)/\w+\.h|(unistd|fcntl|poll|pwd|netdb|termios|dirent|signal|spawn|errno|"
+                    r"stdlib|string|strings|alsa)\.h")
+INCLUDE = re.compile(r'\s*#\s*include\s*([<"])([^>"]+)[>"]')
+
+
+def layer_of(name):
+    """The layer of a file or an include path, None outside of them."""
+    first = name.split("/")[0]
+    return first if first in LAYERS else None
+
+
+def library_of(header):
+    return next((library for start, library in LIBRARIES.items() if header.startswith(start)), None)
+
+
+def breaches(root):
+    wrappers = {}
+    found = []
+    for file in sorted([*root.glob("dsp/**/*.[ch]pp"), *root.glob("src/**/*.[ch]pp")]):
+        if "node_modules" in file.parts:
+            continue
+        name = str(file.relative_to(root))
+        own = layer_of(name.removeprefix("src/"))
+        for number, line in enumerate(file.read_text(encoding="utf-8").splitlines(), 1):
+            match = INCLUDE.match(line)
+            if not match:
+                continue
+            quoted, header = match.group(1) == '"', match.group(2)
+            where = f"{name}:{number}: "
+            if quoted:
+                found += [where + fault for fault in faults_of_own_header(own, file, header)]
+                continue
+            library = library_of(header)
+            if library:
+                wrappers.setdefault(library, {})[name] = where
+                if own == "dsp" and library not in DSP_LIBRARIES:
+                    found.append(f"{where}dsp/ must not use {library}")
+            elif own == "dsp" and header in NOT_IN_DSP:
+                found.append(f"{where}dsp/ must not use <{header}>")
+            elif "." in header and (own == "dsp" or not SYSTEM.fullmatch(header)):
+                found.append(f"{where}<{header}> is neither standard nor of a library known here")
+    for library, files in wrappers.items():
+        if len(files) > 1:
+            found.append(f"{library} is included by {len(files)} files and should be by one wrapper: {', '.join(files)}")
+    return found
+
+
+def faults_of_own_header(own, file, header):
+    target = layer_of(header)
+    if target is None:
+        if own == "dsp":
+            return [f'dsp/ must not use "{header}"']
+        if header not in BASE and not (file.parent / header).is_file():
+            return [f'"{header}" is of no layer']
+        return []
+    if own is None or LAYERS.index(target) > LAYERS.index(own):
+        return [f"{own or 'the base'} must not use {target}, which is above it"]
+    return []
+
+
+def self_test():
+    sources = {
+        "dsp/a.cpp": '#include "dsp/a.hpp"\n#include <vector>\n#include <kiss_fft.h>\n',
+        "dsp/b.cpp": '#include "audio/x.hpp"\n#include <fstream>\n#include <sndfile.h>\n#include "error.hpp"\n',
+        "src/audio/c.cpp": '#include "error.hpp"\n#include "dsp/a.hpp"\n#include "visit/v.hpp"\n#include <sndfile.h>\n',
+        "src/visit/d.cpp": "#include <unistd.h>\n#include <strange.h>\n",
+    }
+    expected = ["dsp/b.cpp:1: dsp must not use audio, which is above it", "dsp/b.cpp:2: dsp/ must not use <fstream>",
+                "dsp/b.cpp:3: dsp/ must not use libsndfile", 'dsp/b.cpp:4: dsp/ must not use "error.hpp"',
+                "src/audio/c.cpp:3: audio must not use visit, which is above it",
+                "src/visit/d.cpp:2: <strange.h> is neither standard nor of a library known here",
+                "libsndfile is included by 2 files and should be by one wrapper: dsp/b.cpp, src/audio/c.cpp"]
+    with tempfile.TemporaryDirectory() as folder:
+        for name, text in sources.items():
+            path = Path(folder) / name
+            path.parent.mkdir(parents=True, exist_ok=True)
+            path.write_text(text, encoding="utf-8")
+        got = breaches(Path(folder))
+    assert got == expected, "\n".join(["got:", *got, "expected:", *expected])
+
+
+def main():
+    if sys.argv[1:] == ["--self-test"]:
+        self_test()
+        return 0
+    found = breaches(Path(sys.argv[1]))
+    print("\n".join(found) or "every include points down, and each outside library has one wrapper")
+    return 1 if found else 0
+
+
+if __name__ == "__main__":
+    sys.exit(main())

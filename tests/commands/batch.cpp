@@ -1,0 +1,89 @@
+#include "made_takes.hpp"
+#include "report/json.hpp"
+#include "run_program.hpp"
+
+#include <doctest/doctest.h>
+#include <sstream>
+
+using namespace retap;
+using namespace retap::test;
+
+namespace {
+
+std::vector<std::string> lines_of(const std::string& text) {
+    std::vector<std::string> lines;
+    std::istringstream in(text);
+    for (std::string line; std::getline(in, line);) {
+        lines.push_back(line);
+    }
+    return lines;
+}
+
+} // namespace
+
+TEST_CASE("batch gives a row for each sound file in order of name, and a bad file does not stop the others") {
+    const TempFolder folder;
+    std::filesystem::create_directory(folder / "takes");
+    write_take(folder / "takes/b.wav", {.taps = 9});
+    write_take(folder / "takes/a, with a comma.WAV", {.taps = 8});
+    put_bytes(folder / "takes/c.flac", "not a sound");
+    put_bytes(folder / "takes/notes.txt", "not looked at");
+    const Outcome outcome = run_retap(folder.path(), {"batch", "takes", "--csv", "table.csv"});
+    REQUIRE(outcome.status == 0);
+    const std::string fault = "Cannot use 'takes/c.flac': it is not a sound file that can be read (Format not "
+                              "recognised.). Save it as WAV or FLAC.";
+    CHECK(outcome.err == "retap: " + fault + "\n");
+    CHECK(outcome.out.starts_with("3 files: 2 inspected, "));
+    CHECK(outcome.out.ends_with(" 1 could not be used.\nTable: table.csv\n"));
+    const auto lines = lines_of(bytes_of(folder / "table.csv"));
+    REQUIRE(lines.size() == 4);
+    CHECK(lines[0].starts_with("file,error,sample_rate_hz,channels,duration_s,usable,reasons,taps,usable_taps,"));
+    CHECK(lines[1].starts_with("\"a, with a comma.WAV\",,48000.0,1,4.2,"));
+    CHECK(lines[2].starts_with("b.wav,,48000.0,1,4.6,"));
+    CHECK(lines[3].starts_with("c.flac," + fault + ",,,"));
+}
+
+TEST_CASE("batch as JSON holds the same takes as inspect, and the files that failed") {
+    const TempFolder folder;
+    std::filesystem::create_directory(folder / "takes");
+    write_take(folder / "takes/a.wav");
+    put_bytes(folder / "takes/b.wav", "");
+    const Outcome outcome = run_retap(folder.path(), {"batch", "takes", "--json"});
+    REQUIRE(outcome.status == 0);
+    const auto json = report::Json::parse(outcome.out);
+    CHECK(json["format"] == "retap.batch/1");
+    REQUIRE(json["takes"].size() == 1);
+    CHECK(json["takes"][0] == report::Json::parse(run_retap(folder.path(), {"inspect", "takes/a.wav", "--json"}).out));
+    REQUIRE(json["failed"].size() == 1);
+    CHECK(json["failed"][0]["file"] == "takes/b.wav");
+}
+
+TEST_CASE("batch fails with status 3 when there is nothing it could use, and leaves no table") {
+    const TempFolder folder;
+    std::filesystem::create_directory(folder / "empty");
+    std::filesystem::create_directory(folder / "bad");
+    put_bytes(folder / "bad/a.wav", "hello");
+    const auto check = [&](const std::string& name, const std::string& last_line) {
+        const Outcome outcome = run_retap(folder.path(), {"batch", name, "--csv", "table.csv"});
+        CHECK(outcome.status == 3);
+        CHECK(outcome.out.empty());
+        CHECK(outcome.err.ends_with(last_line));
+        CHECK(folder.entries() == 2);
+    };
+    check("empty", "retap: There are no sound files in 'empty'. Name the folder that holds them; folders inside it are "
+                   "not searched.\n");
+    check("bad", "retap: None of the 1 sound files in 'bad' could be used.\n");
+    check("missing", "retap: Cannot list 'missing': No such file or directory. Name a folder with sound files.\n");
+}
+
+TEST_CASE("a table is refused where it would destroy a take or cannot be written") {
+    const TempFolder folder;
+    write_take(folder / "take.wav");
+    const Outcome over = run_retap(folder.path(), {"batch", ".", "--csv", "take.wav"});
+    CHECK(over.status == 2);
+    CHECK(over.err == "retap: Writing 'take.wav' would destroy the take './take.wav'. Give another name.\n");
+    const Outcome nowhere = run_retap(folder.path(), {"batch", ".", "--csv", "none/table.csv"});
+    CHECK(nowhere.status == 3);
+    CHECK(nowhere.out.empty());
+    CHECK(folder.entries() == 1);
+}

@@ -1,0 +1,79 @@
+#!/usr/bin/env python3
+"""Runs the built program on the demo takes and holds what it prints to the schemas, and the order of members and the
+number of digits to what FORMATS.md promises.
+
+Usage: check_json.py PROGRAM SOURCE_FOLDER
+
+The schemas are JSON Schema draft 2020-12 and are checked against its own meta-schema by python3-jsonschema first.
+"""
+import json
+import subprocess
+import sys
+from pathlib import Path
+
+from jsonschema import Draft202012Validator, RefResolver
+
+TAKE_ORDER = ["format", "file", "sample_rate_hz", "channels", "duration_s", "fitness", "taps", "turned_down", "signature",
+              "band_centres_hz", "settings"]
+COMPARISON_ORDER = ["format", "likeness", "verdict", "sentence", "reasons", "measures", "before", "after", "settings"]
+
+
+def run(program, *arguments):
+    done = subprocess.run([program, *map(str, arguments)], stdin=subprocess.DEVNULL, capture_output=True, check=False)
+    assert done.returncode == 0, f"{arguments}: status {done.returncode}, {done.stderr.decode()}"
+    return json.loads(done.stdout.decode("utf-8"))
+
+
+def check_digits(value, path=""):
+    """Seconds to a microsecond and milliseconds to a tenth of one, and no false precision beyond."""
+    limits = {"_s": 6, "_ms": 4, "_db": 2, "_dbfs": 2, "_hz": 1, "score": 2}
+    if isinstance(value, dict):
+        for key, member in value.items():
+            if key != "settings":
+                check_digits(member, f"{path}/{key}")
+    elif isinstance(value, list):
+        for member in value:
+            check_digits(member, path)
+    elif isinstance(value, float):
+        limit = next((digits for ending, digits in limits.items() if path.endswith(ending)), None)
+        if limit is not None and not "/signature/" in path:
+            assert round(value, limit) == value, f"{path}: {value!r} has more than {limit} decimals"
+
+
+def main():
+    program, root = sys.argv[1], Path(sys.argv[2])
+    schemas = {s["$id"]: s for s in (json.loads(f.read_text()) for f in sorted((root / "tests/schemas").glob("*.json")))}
+    validators = {}
+    for name, schema in schemas.items():
+        Draft202012Validator.check_schema(schema)
+        validators[name] = Draft202012Validator(schema, resolver=RefResolver(base_uri="", referrer=schema, store=schemas))
+
+    def check(document, name):
+        errors = [f"{'/'.join(map(str, e.path))}: {e.message}" for e in validators[name].iter_errors(document)]
+        assert not errors, "\n".join([name, *errors])
+        check_digits(document)
+
+    takes = sorted((root / "recordings").glob("*.flac"))
+    assert takes, "there are no demo takes"
+    for take in takes:
+        document = run(program, "inspect", take, "--json")
+        check(document, "retap.take-1.schema.json")
+        assert list(document) == TAKE_ORDER, list(document)
+        assert document["taps"] == sorted(document["taps"], key=lambda tap: tap["onset_s"])
+    before = root / "recordings/before.flac"
+    for take in takes:
+        document = run(program, "compare", before, take, "--json")
+        check(document, "retap.comparison-1.schema.json")
+        assert list(document) == COMPARISON_ORDER, list(document)
+        assert document["likeness"]["low"] <= document["likeness"]["score"] <= document["likeness"]["high"]
+    check(run(program, "batch", root / "recordings", "--json"), "retap.batch-1.schema.json")
+
+    # A validator that lets everything pass would prove nothing.
+    broken = run(program, "inspect", before, "--json")
+    broken["channels"] = 3
+    assert not validators["retap.take-1.schema.json"].is_valid(broken)
+    print(f"{2 * len(takes) + 1} documents keep to {len(schemas)} schemas")
+
+
+if __name__ == "__main__":
+    main()

@@ -1,0 +1,100 @@
+#include "made_takes.hpp"
+#include "report/json.hpp"
+#include "run_program.hpp"
+
+#include <doctest/doctest.h>
+#include <fstream>
+
+using namespace retap;
+using namespace retap::test;
+
+TEST_CASE("a take against itself is alike, 100 of 100") {
+    const TempFolder folder;
+    write_take(folder / "take.wav");
+    const Outcome outcome = run_retap(folder.path(), {"compare", "take.wav", "take.wav", "--json"});
+    REQUIRE(outcome.status == 0);
+    CHECK(outcome.err.empty());
+    const auto json = report::Json::parse(outcome.out);
+    CHECK(json["format"] == "retap.comparison/1");
+    CHECK(json["likeness"]["score"] == 100.0);
+    CHECK(json["verdict"] == "alike");
+}
+
+TEST_CASE("swapping before and after gives the same score, and a second contact 2 ms late is not called alike") {
+    const TempFolder folder;
+    write_take(folder / "before.wav", {.seed = 7});
+    write_take(folder / "after.wav", {.second_contact_ms = 2.0, .seed = 8});
+    const Outcome there = run_retap(folder.path(), {"compare", "before.wav", "after.wav", "--json"});
+    const Outcome back = run_retap(folder.path(), {"compare", "after.wav", "before.wav", "--json"});
+    REQUIRE(there.status == 0);
+    REQUIRE(back.status == 0);
+    CHECK(report::Json::parse(there.out)["likeness"] == report::Json::parse(back.out)["likeness"]);
+    CHECK(report::Json::parse(there.out)["verdict"] != "alike");
+}
+
+TEST_CASE("the text opens with the verdict and the likeness and ends with the cautions") {
+    const TempFolder folder;
+    write_take(folder / "take.wav");
+    const Outcome outcome = run_retap(folder.path(), {"compare", "take.wav", "take.wav", "--also-before", "take.wav"});
+    REQUIRE(outcome.status == 0);
+    CHECK(outcome.out.starts_with("ALIKE: "));
+    CHECK(outcome.out.find("\nLikeness 100 of 100 (") != std::string::npos);
+    CHECK(outcome.out.ends_with("it is for the licensed clinician under local rules.\n"));
+}
+
+TEST_CASE("the report is one page with both sounds inside that fetches nothing") {
+    const TempFolder folder;
+    write_take(folder / "before.wav", {.seed = 7});
+    write_take(folder / "after.wav", {.seed = 8});
+    const Outcome outcome = run_retap(folder.path(), {"compare", "before.wav", "after.wav", "--report", "report.html"});
+    REQUIRE(outcome.status == 0);
+    CHECK(outcome.out.ends_with("\nReport: report.html\n"));
+    const std::string page = bytes_of(folder / "report.html");
+    CHECK(page.starts_with("<!DOCTYPE html>"));
+    std::size_t sounds = 0;
+    for (auto at = page.find("data:audio/flac;base64,"); at != std::string::npos;
+         at = page.find("data:audio/flac;base64,", at + 1)) {
+        ++sounds;
+    }
+    CHECK(sounds == 2);
+    CHECK(page.find("src=\"http") == std::string::npos);
+    CHECK(page.find("href=\"http") == std::string::npos);
+    CHECK(folder.entries() == 3);
+}
+
+TEST_CASE("no report is left by a run that failed, and an older one stays as it was") {
+    const TempFolder folder;
+    write_take(folder / "take.wav");
+    put_bytes(folder / "report.html", "an older report");
+    const Outcome outcome = run_retap(folder.path(), {"compare", "take.wav", "missing.wav", "--report", "report.html"});
+    CHECK(outcome.status == 3);
+    CHECK(outcome.out.empty());
+    CHECK(outcome.err == "retap: Cannot read 'missing.wav': there is no such file. Check the name and the folder.\n");
+    CHECK(bytes_of(folder / "report.html") == "an older report");
+    CHECK(folder.entries() == 2);
+}
+
+TEST_CASE("a report is refused where it would destroy a take, by whatever name") {
+    const TempFolder folder;
+    write_take(folder / "take.wav");
+    std::filesystem::create_symlink("take.wav", folder / "link");
+    const std::string before = bytes_of(folder / "take.wav");
+    for (const char* report : {"take.wav", "./take.wav", "link"}) {
+        const Outcome outcome = run_retap(folder.path(), {"compare", "take.wav", "take.wav", "--report", report});
+        CHECK(outcome.status == 2);
+        CHECK(outcome.err ==
+              "retap: Writing '" + std::string(report) + "' would destroy the take 'take.wav'. Give another name.\n");
+    }
+    CHECK(bytes_of(folder / "take.wav") == before);
+}
+
+TEST_CASE("a report into a folder that is not there is refused with status 3") {
+    const TempFolder folder;
+    write_take(folder / "take.wav");
+    const Outcome outcome =
+        run_retap(folder.path(), {"compare", "take.wav", "take.wav", "--report", "none/report.html"});
+    CHECK(outcome.status == 3);
+    CHECK(outcome.out.empty());
+    CHECK(outcome.err == "retap: Cannot write 'none/report.html': No such file or directory. Choose another place or "
+                         "make room.\n");
+}

@@ -1,0 +1,76 @@
+// Runs the built program as a person's shell would.
+#pragma once
+
+#include "temp_folder.hpp"
+
+#include <array>
+#include <cerrno>
+#include <csignal>
+#include <fcntl.h>
+#include <stdexcept>
+#include <string>
+#include <sys/wait.h>
+#include <unistd.h>
+#include <utility>
+#include <vector>
+
+namespace retap::test {
+
+struct Outcome {
+    int status = -1; ///< exit status, or 128 + signal as a shell shows it
+    std::string out;
+    std::string err;
+};
+
+/// Where the program's stdout goes, when not into Outcome::out.
+struct Redirect {
+    std::string out_path{}; ///< opened for writing; empty: captured
+    bool close_out = false;
+    bool broken_pipe = false; ///< a pipe whose reader has gone
+};
+
+/// `retap ARGUMENTS...` in `folder`, without a terminal and without input.
+inline Outcome run_retap(const std::filesystem::path& folder, std::vector<std::string> arguments,
+                         const Redirect& redirect = {}) {
+    const TempFolder capture;
+    const std::string out_path = redirect.out_path.empty() ? (capture / "out").string() : redirect.out_path;
+    const std::string err_path = (capture / "err").string();
+    arguments.insert(arguments.begin(), "retap");
+    std::vector<char*> argv;
+    for (std::string& argument : arguments) {
+        argv.push_back(argument.data());
+    }
+    argv.push_back(nullptr);
+    const pid_t child = fork();
+    if (child < 0) {
+        throw std::runtime_error("cannot fork");
+    }
+    if (child == 0) {
+        constexpr int cannot_start = 126;
+        const int in = open("/dev/null", O_RDONLY);
+        const int out = open(out_path.c_str(), O_WRONLY | O_CREAT, 0600);
+        const int err = open(err_path.c_str(), O_WRONLY | O_CREAT, 0600);
+        if (chdir(folder.c_str()) != 0 || dup2(in, 0) < 0 || dup2(out, 1) < 0 || dup2(err, 2) < 0) {
+            _exit(cannot_start);
+        }
+        if (redirect.close_out) {
+            close(1);
+        }
+        std::array<int, 2> ends{};
+        if (redirect.broken_pipe && (pipe(ends.data()) != 0 || close(ends[0]) != 0 || dup2(ends[1], 1) < 0)) {
+            _exit(cannot_start);
+        }
+        signal(SIGPIPE, SIG_DFL); // whatever the test's own parent thinks of it
+        execv(RETAP_BINARY_DIR "/retap", argv.data());
+        _exit(cannot_start);
+    }
+    int status = 0;
+    while (waitpid(child, &status, 0) < 0 && errno == EINTR) {
+    }
+    constexpr int signalled = 128;
+    return {.status = WIFEXITED(status) ? WEXITSTATUS(status) : signalled + WTERMSIG(status),
+            .out = redirect.out_path.empty() ? bytes_of(out_path) : "",
+            .err = bytes_of(err_path)};
+}
+
+} // namespace retap::test
