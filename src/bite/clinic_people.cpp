@@ -84,6 +84,9 @@ std::vector<double> speech(std::size_t length, double rate_hz, Random& random) {
                                       Resonator(2500.0, 180.0, rate_hz)};
     Resonator teeth(std::min(top, random.uniform(3800.0, 6500.0)), 2500.0, rate_hz);
     std::array<double, 3> now = vowels[0];
+    // Air pressure from the vocal folds falls by 6 dB per octave as heard from outside.
+    const double soften = std::exp(-two_pi * 300.0 / rate_hz);
+    double source = 0.0;
     double phase = 0.0;
     std::size_t n = 0;
     while (n < length) {
@@ -110,13 +113,14 @@ std::vector<double> speech(std::size_t length, double rate_hz, Random& random) {
                 phase -= std::floor(phase);
                 glottis += std::sqrt(rate_hz / 100.0);
             }
+            source = soften * source + glottis;
             double sum = 0.0;
             for (std::size_t f = 0; f < formants.size(); ++f) {
                 now.at(f) = target.at(f) * throat + glide * (now.at(f) - target.at(f) * throat);
                 formants.at(f).tune(std::min(top, now.at(f)), 70.0 + 0.04 * now.at(f));
-                sum += formants.at(f)(glottis) * (f == 0 ? 6.0 : (f == 1 ? 3.0 : 1.5));
+                sum += formants.at(f)(source) * (f == 0 ? 2.0 : (f == 1 ? 3.0 : 3.0));
             }
-            out[n] = stress * std::pow(std::sin(std::numbers::pi * part), 0.6) * sum;
+            out[n] = 0.3 * stress * std::pow(std::sin(std::numbers::pi * part), 0.6) * sum;
         }
         n += pause;
     }

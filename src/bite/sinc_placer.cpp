@@ -46,9 +46,10 @@ const std::vector<double>& half_kernel() {
 // Weights of the input samples from `first` (relative to the output sample, in input samples) up to the kernel's end.
 void fill_weights(std::vector<double>& weights, double first, double to_lower) {
     const std::vector<double>& kernel = half_kernel();
+    const double end = half_width / to_lower;
     weights.clear();
-    for (double at = first; std::abs(at) * to_lower <= half_width; at += 1.0) {
-        const double place = std::abs(at) * to_lower * points_per_crossing;
+    for (double at = first; at <= end; at += 1.0) {
+        const double place = std::min(half_width, std::abs(at) * to_lower) * points_per_crossing;
         const auto cell = static_cast<std::size_t>(place);
         const double part = place - static_cast<double>(cell);
         weights.push_back(to_lower * (kernel[cell] + part * (kernel[cell + 1] - kernel[cell])));

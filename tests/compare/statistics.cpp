@@ -70,6 +70,16 @@ TEST_CASE("a large offset costs no digits") {
     CHECK(m.mean == doctest::Approx(10000000.2).epsilon(1e-15));
     CHECK(m.sd == doctest::Approx(0.1).epsilon(1e-8));
     CHECK(moments(Values{4.0}).sd == 0.0);
+
+    // 2^50 + i for i = 0..9999: each is exact, but their sum is not, so the first mean is rounded. Mean of i 4999.5,
+    // variance of i n (n + 1) / 12.
+    const double offset = std::exp2(50.0);
+    Values steps;
+    for (int i = 0; i < 10000; ++i) {
+        steps.push_back(offset + i);
+    }
+    CHECK(moments(steps).mean == offset + 4999.5);
+    CHECK(moments(steps).sd == doctest::Approx(std::sqrt(10000.0 * 10001.0 / 12.0)).epsilon(1e-13));
 }
 
 TEST_CASE("moments agree with GSL on random values") {

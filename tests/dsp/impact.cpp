@@ -1,5 +1,6 @@
 #include "dsp/impact.hpp"
 
+#include "../scipy.hpp"
 #include "impact_signals.hpp"
 
 #include <doctest/doctest.h>
@@ -217,4 +218,42 @@ TEST_CASE("taps at the very start and the very end of a recording are measured a
     REQUIRE(at_end); // 2 ms of sound, then the file ends
     CHECK(at_end->duration_ms < 2.0);
     CHECK_FALSE(at_end->decay_ms);
+}
+
+TEST_CASE("recorded stick strikes have the rise and duration that numpy reads off them") {
+    // Debian package hydrogen-drumkits, ForzeeStereo kit (GPL-2): four strengths of a real stick, 48 kHz, 24 bit, mean
+    // of both sides. Reference: first and last sample at a tenth of the peak, by numpy, in the test run.
+    const SampleRate rate(48000.0);
+    const std::vector<double> read = retap::test::scipy(
+        "impact", "import numpy as np\nfrom scipy.io import wavfile\nfor strength in range(4):\n"
+                  "    path = f'/usr/share/hydrogen/data/drumkits/ForzeeStereo/Stick-{strength}.wav'\n"
+                  "    x = wavfile.read(path)[1].astype(float).mean(axis=1) / 2**31\n    a = np.abs(x)\n"
+                  "    over = np.flatnonzero(a >= 0.1 * a.max())\n"
+                  "    print(over[0], over[-1], a.argmax(), len(x))\n    print(*x)\n");
+    if (read.size() < 1000) {
+        MESSAGE("not compared: install python3-scipy and hydrogen-drumkits");
+        return;
+    }
+    int strikes = 0;
+    for (std::size_t at = 0; at < read.size(); ++strikes) {
+        CAPTURE(strikes);
+        const double first = read[at];
+        const double last = read[at + 1];
+        const double peak = read[at + 2];
+        const auto begin = read.begin() + static_cast<std::ptrdiff_t>(at + 4);
+        const auto count = static_cast<std::size_t>(read[at + 3]);
+        const std::vector<float> x(begin, begin + static_cast<std::ptrdiff_t>(count));
+        at += 4 + count;
+        const auto got = measure_impact(x, Position(first - 10.0), no_noise, rate);
+        REQUIRE(got);
+        // whole samples there, parts of one here, at either end
+        CHECK(std::abs(got->rise_ms - (peak - first) / 48.0) < 1.5 / 48.0);
+        CHECK(std::abs(got->duration_ms - (last - first) / 48.0) < 2.0 / 48.0);
+        // what was measured on these files before, with another program: rise 0.9 to 1.5 ms, duration 7.9 to 11.2 ms
+        CHECK(got->rise_ms > 0.85);
+        CHECK(got->rise_ms < 1.6);
+        CHECK(got->duration_ms > 7.8);
+        CHECK(got->duration_ms < 11.3);
+    }
+    CHECK(strikes == 4);
 }

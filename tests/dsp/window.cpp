@@ -1,5 +1,7 @@
 #include "dsp/window.hpp"
 
+#include "../scipy.hpp"
+
 #include <doctest/doctest.h>
 
 #include <array>
@@ -43,6 +45,26 @@ TEST_CASE("windows have the figures of Harris 1978, Proc IEEE 66:51-83, Table 1"
         CHECK(std::abs(noise_bandwidth_bins(window) - row.bandwidth) < 0.6e-4);
         CHECK(std::abs(scalloping - row.scalloping) < 0.6e-3);
         CHECK(std::abs(scalloping + 10.0 * std::log10(noise_bandwidth_bins(window)) - row.worst) < 0.6e-3);
+    }
+}
+
+TEST_CASE("every weight agrees with SciPy's periodic window of the same name") {
+    constexpr std::array<WindowKind, 4> kinds{WindowKind::hann, WindowKind::hamming, WindowKind::blackman,
+                                              WindowKind::blackman_harris};
+    constexpr std::size_t size = 101;
+    const std::vector<double> want =
+        retap::test::scipy("window", "from scipy.signal import get_window\n"
+                                     "for name in ('hann', 'hamming', 'blackman', 'blackmanharris'):\n"
+                                     "    print(*get_window(name, 101))\n");
+    if (want.empty()) {
+        MESSAGE("not compared with SciPy: install python3-scipy");
+        return;
+    }
+    REQUIRE(want.size() == kinds.size() * size);
+    for (std::size_t i = 0; i < want.size(); ++i) {
+        CAPTURE(i);
+        const std::vector<float> window = make_window(kinds[i / size], size);
+        CHECK(std::abs(static_cast<double>(window[i % size]) - want[i]) < 1e-7); // float rounding
     }
 }
 

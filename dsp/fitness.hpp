@@ -1,0 +1,54 @@
+// Can a take be relied on? And if not, what to do about it.
+#pragma once
+
+#include "dsp/take.hpp"
+#include "dsp/units.hpp"
+
+#include <cstddef>
+#include <optional>
+#include <span>
+
+namespace retap::dsp {
+
+/// What there is to know about a take. Counts are of the recording, tap by tap facts are read off the taps.
+struct FitnessEvidence {
+    std::span<const Tap> taps;
+    SampleRate rate{analysis_rate_hz}; ///< of the taps' excerpts
+    double duration_s = 0.0;
+    Level noise{-300.0};   ///< RMS between taps in the analysis band, re full scale
+    Level loudest{-300.0}; ///< largest sample of all, re full scale
+    std::size_t clipped_samples = 0;
+    std::size_t clipped_taps = 0;
+    std::size_t dropouts = 0;               ///< holes and repeats in the samples, and gaps that the capture reported
+    double silent_share = 0.0;              ///< part of the recording in exact silence of 50 ms or more
+    std::optional<double> recorded_rate_hz; ///< of the recording itself, when known
+};
+
+/// Limits, each with its reason. "Least" refuses the take below, "good" adds a caution below.
+struct FitnessRules {
+    std::size_t least_taps = 3; ///< a median and a scatter need three
+    std::size_t good_taps = 6;
+    Level audible{-66.0}; ///< below this everywhere there is nothing: 10 steps of 16 bits
+    double least_snr_db = 20.0;
+    double good_snr_db = 34.0;        ///< below, the noise lifts the -20 dB threshold of rise and duration
+    double least_band_hz = 2000.0;    ///< contacts 0.5 ms apart are just told apart
+    double good_band_hz = 4000.0;     ///< and 0.25 ms, the spread of a balanced bite
+    double least_wall_hz = 5000.0;    ///< refuses recordings at 8 kHz
+    double good_wall_hz = 8500.0;     ///< cautions on recordings at 16 kHz
+    double most_clipped_share = 0.25; ///< of the taps
+    std::size_t most_dropouts = 3;
+    double gated_share = 0.2; ///< of the recording in exact silence
+    double pumping_db = 6.0;  ///< drop of the background across a tap
+};
+
+/// The verdict on the take, with a plain sentence for each reason and caution that also says what to try. Independent
+/// of gain as long as nothing clips or sinks below `audible`.
+[[nodiscard]] Fitness judge_fitness(const FitnessEvidence& evidence, const FitnessRules& rules = {});
+
+/// Median over the taps of how much lower the background is 100 ms after the onset than before it, in dB: an automatic
+/// level control turns down at the tap and comes back slowly. From excerpts with 10 ms or more before the onset and 110
+/// ms or more after it that are not digitally silent; nothing with fewer than 5 of these. Reverberation raises the
+/// level after a tap and can hide it.
+[[nodiscard]] std::optional<double> background_drop_db(std::span<const Tap> taps, SampleRate rate);
+
+} // namespace retap::dsp

@@ -1,0 +1,104 @@
+// Lists and searches of the SQLite store.
+#include "chart/notation.hpp"
+#include "visit/sqlite_store.hpp"
+
+namespace retap::visit {
+
+namespace {
+
+constexpr auto iso = chart::Numbering::iso;
+
+/// For LIKE ... ESCAPE '\': the text as it stands, anywhere.
+std::string anywhere(const std::string& text) {
+    std::string pattern = "%";
+    for (const char c : text) {
+        if (c == '%' || c == '_' || c == '\\') {
+            pattern += '\\';
+        }
+        pattern += c;
+    }
+    return pattern + "%";
+}
+
+struct Conditions {
+    std::string sql;
+    std::vector<SqlValue> values;
+
+    void add(const std::string& condition, std::initializer_list<SqlValue> bound) {
+        sql += (sql.empty() ? " WHERE " : " AND ") + condition;
+        values.insert(values.end(), bound);
+    }
+};
+
+Conditions conditions_of(const VisitFilter& filter) {
+    Conditions conditions;
+    if (!filter.text.empty()) {
+        const std::string pattern = anywhere(filter.text);
+        conditions.add(R"((label LIKE ? ESCAPE '\' OR procedure LIKE ? ESCAPE '\' OR worker LIKE ? ESCAPE '\' OR )"
+                       R"(supervisor LIKE ? ESCAPE '\'))",
+                       {pattern, pattern, pattern, pattern});
+    }
+    if (filter.tooth) {
+        conditions.add("teeth LIKE ?", {"% " + chart::name(*filter.tooth, iso) + " %"});
+    }
+    if (filter.closed) {
+        conditions.add("state = ?", {std::string(*filter.closed ? "signed" : "open")});
+    }
+    if (filter.latest_sound) {
+        conditions.add("latest_sound = ?", {std::string(compare::word(*filter.latest_sound))});
+    }
+    if (!filter.since.empty()) {
+        conditions.add("opened_at >= ?", {filter.since});
+    }
+    if (!filter.until.empty()) {
+        // "2031-05" is less than every moment of May; what sorts after all of them is the text with a last character on
+        // it
+        conditions.add("opened_at < ?", {filter.until + "~"});
+    }
+    return conditions;
+}
+
+std::optional<compare::Verdict> verdict_of(const SqlRow& row, std::size_t column) {
+    if (!row.is_null(column)) {
+        for (const auto verdict : {compare::Verdict::alike, compare::Verdict::different, compare::Verdict::unclear}) {
+            if (row.text(column) == compare::word(verdict)) {
+                return verdict;
+            }
+        }
+    }
+    return std::nullopt;
+}
+
+} // namespace
+
+std::vector<VisitSummary> SqliteStore::list(const VisitFilter& filter) {
+    Conditions conditions = conditions_of(filter);
+    std::string sql = "SELECT id, uid, label, procedure, teeth, numbering, worker, supervisor, opened_at, changed_at, "
+                      "state, latest_look, latest_sound FROM visit" +
+                      conditions.sql + " ORDER BY opened_at DESC, id DESC";
+    if (filter.limit > 0) {
+        sql += " LIMIT ?";
+        conditions.values.emplace_back(std::int64_t{filter.limit});
+    }
+    std::vector<VisitSummary> summaries;
+    for (const SqlRow& row : database_.query("list the visits", sql, conditions.values)) {
+        VisitSummary summary;
+        summary.id = row.integer(0);
+        summary.uid = row.text(1);
+        summary.label = row.text(2);
+        summary.procedure = row.text(3);
+        summary.treated = chart::read_teeth(row.text(4), iso);
+        summary.numbering = chart::numbering_from(row.text(5)).value_or(iso);
+        summary.worker = row.text(6);
+        summary.supervisor = row.text(7);
+        summary.opened_at = row.text(8);
+        summary.changed_at = row.text(9);
+        summary.closed = row.text(10) == "signed";
+        summary.latest_look = row.text(11);
+        summary.latest_sound = verdict_of(row, 12);
+        summaries.push_back(std::move(summary));
+    }
+    return summaries;
+}
+
+} // namespace retap::visit

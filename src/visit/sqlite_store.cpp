@@ -1,0 +1,218 @@
+#include "visit/sqlite_store.hpp"
+
+#include "chart/notation.hpp"
+#include "error.hpp"
+#include "visit/chain.hpp"
+#include "visit/schema.hpp"
+#include "visit/sha256.hpp"
+#include "visit/store_place.hpp"
+
+#include <random>
+
+namespace retap::visit {
+
+namespace {
+
+constexpr auto iso = chart::Numbering::iso;
+
+const std::filesystem::path& made_private(const std::filesystem::path& file) {
+    make_private(file);
+    return file;
+}
+
+/// 128 random bits, so that visits of different stores never share one.
+std::string new_uid() {
+    std::random_device random;
+    std::string uid;
+    for (int word = 0; word < 4; ++word) {
+        std::uint32_t bits = random();
+        for (int digit = 0; digit < 8; ++digit, bits >>= 4U) {
+            uid += "0123456789abcdef"[bits & 15U];
+        }
+    }
+    return uid;
+}
+
+SqlValue optional_text(const std::optional<std::string>& text) {
+    return text ? SqlValue(*text) : SqlValue();
+}
+
+Entry entry_from(const SqlRow& row) {
+    Entry entry{};
+    entry.number = static_cast<int>(row.integer(0));
+    if (!row.is_null(2)) {
+        entry.look = look_from(row.text(2));
+    }
+    entry.stamp = {row.text(3), row.text(4)};
+    if (!row.is_null(5)) {
+        entry.correction = Correction{static_cast<int>(row.integer(5)), row.text(6)};
+    }
+    entry.body = body_from(row.text(1), Fields::read(row.text(7)));
+    entry.digest = row.text(8);
+    return entry;
+}
+
+/// Texts around which there are spaces, so that a tooth can be looked for as one word.
+std::string words_of(const std::vector<chart::Tooth>& teeth) {
+    return " " + chart::write_teeth(teeth, iso) + " ";
+}
+
+[[noreturn]] void no_such_visit(VisitId id) {
+    throw InputError("There is no visit " + std::to_string(id) + ". See which there are with: retap visit list");
+}
+
+} // namespace
+
+SqliteStore::SqliteStore(const std::filesystem::path& file) : database_(made_private(file)) {
+    bring_up_to_date(database_, [this] { refresh_all_summaries(); });
+}
+
+std::string SqliteStore::uid_of(VisitId id) {
+    const auto rows = database_.query("read a visit", "SELECT uid FROM visit WHERE id = ?", {id});
+    if (!rows.empty()) {
+        return rows.front().text(0);
+    }
+    const auto gone = database_.query("read a visit", "SELECT at, by FROM erased WHERE visit_id = ?", {id});
+    if (!gone.empty()) {
+        throw InputError("Visit " + std::to_string(id) + " was erased on " + gone.front().text(0).substr(0, 10) +
+                         " by " + gone.front().text(1) + ".");
+    }
+    no_such_visit(id);
+}
+
+std::vector<Entry> SqliteStore::entries_of(VisitId id) {
+    std::vector<Entry> entries;
+    for (const SqlRow& row : database_.query("read a visit",
+                                             "SELECT number, kind, look, at, by, corrects, reason, body, digest "
+                                             "FROM entry WHERE visit_id = ? ORDER BY number",
+                                             {id})) {
+        entries.push_back(entry_from(row));
+    }
+    if (entries.empty()) {
+        throw StoreError("Visit " + std::to_string(id) + " in '" + database_.file().string() +
+                         "' has lost its entries. Go back to a backup.");
+    }
+    return entries;
+}
+
+Visit SqliteStore::read_visit(VisitId id) {
+    std::string uid = uid_of(id);
+    return fold(id, std::move(uid), entries_of(id));
+}
+
+Visit SqliteStore::load(VisitId id) {
+    const Transaction snapshot(database_, "read a visit", Transaction::Access::snapshot);
+    return read_visit(id);
+}
+
+void SqliteStore::insert_entry(VisitId id, const Entry& entry) {
+    database_.execute("add to a visit",
+                      "INSERT INTO entry (visit_id, number, kind, look, at, by, corrects, reason, body, digest) "
+                      "VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?)",
+                      {id, std::int64_t{entry.number}, std::string(kind_of(entry.body)),
+                       entry.look ? SqlValue(text(*entry.look)) : SqlValue(), entry.stamp.at, entry.stamp.by,
+                       entry.correction ? SqlValue(std::int64_t{entry.correction->of}) : SqlValue(),
+                       entry.correction ? SqlValue(entry.correction->reason) : SqlValue(), fields_of(entry.body).text(),
+                       entry.digest});
+}
+
+void SqliteStore::insert_take(VisitId id, int number, const TakeContent& content) {
+    database_.execute(
+        "keep a take", "INSERT INTO take (visit_id, number, flac, analysis, settings) VALUES (?, ?, ?, ?, ?)",
+        {id, std::int64_t{number}, std::span<const std::byte>(content.flac), content.analysis, content.settings});
+}
+
+VisitId SqliteStore::insert_visit(const std::string& uid, const std::vector<Entry>& entries) {
+    // The rest of the row follows from the entries, which need the row to be there first.
+    database_.execute("open a visit",
+                      "INSERT INTO visit (uid, label, procedure, teeth, numbering, worker, supervisor, opened_at, "
+                      "changed_at, state) VALUES (?, '', '', '', '', '', '', '', '', 'open')",
+                      {uid});
+    const VisitId id = database_.query("open a visit", "SELECT id FROM visit WHERE uid = ?", {uid}).at(0).integer(0);
+    for (const Entry& entry : entries) {
+        insert_entry(id, entry);
+    }
+    refresh_summary(fold(id, uid, entries));
+    return id;
+}
+
+int SqliteStore::append(const Visit& visit, const NewEntry& entry) {
+    check_entry(visit, entry);
+    Entry written{entry, static_cast<int>(visit.entries.size()) + 1, {}};
+    written.digest = chained_digest(visit.digest(), visit.uid, written.number, written);
+    insert_entry(visit.id, written);
+    std::vector<Entry> entries = visit.entries;
+    entries.push_back(written);
+    refresh_summary(fold(visit.id, visit.uid, std::move(entries)));
+    return written.number;
+}
+
+void SqliteStore::refresh_summary(const Visit& visit) {
+    const Opened& opened = visit.opened.content;
+    const Look* look = visit.looks.empty() ? nullptr : &visit.looks.back();
+    const auto sound = look != nullptr && look->comparison
+                           ? std::optional(std::string(compare::word(look->comparison->content.verdict)))
+                           : std::nullopt;
+    database_.execute(
+        "add to a visit",
+        "UPDATE visit SET label = ?, procedure = ?, teeth = ?, numbering = ?, worker = ?, supervisor = ?, "
+        "opened_at = ?, changed_at = ?, state = ?, latest_look = ?, latest_sound = ? WHERE id = ?",
+        {opened.label, opened.procedure, words_of(opened.treated), std::string(chart::word(opened.numbering)),
+         opened.worker, opened.supervisor, visit.opened.stamp.at, visit.entries.back().stamp.at,
+         std::string(visit.closed() ? "signed" : "open"), look == nullptr ? "" : text(look->name), optional_text(sound),
+         visit.id});
+}
+
+void SqliteStore::refresh_all_summaries() {
+    for (const SqlRow& row : database_.query("bring the store up to date", "SELECT id FROM visit")) {
+        refresh_summary(read_visit(row.integer(0)));
+    }
+}
+
+VisitId SqliteStore::open_visit(const Stamp& stamp, const Opened& opened) {
+    NewEntry opening{stamp, std::nullopt, std::nullopt, opened};
+    check_opening(opening);
+    const std::string uid = new_uid();
+    Entry first{opening, 1, {}};
+    first.digest = chained_digest("", uid, 1, first);
+    Transaction transaction(database_, "open a visit");
+    const VisitId id = insert_visit(uid, {first});
+    transaction.commit();
+    return id;
+}
+
+int SqliteStore::add(VisitId id, const NewEntry& entry) {
+    if (std::holds_alternative<TakeKept>(entry.body)) {
+        throw std::logic_error("takes are added with their content");
+    }
+    Transaction transaction(database_, "add to a visit");
+    const int number = append(read_visit(id), entry);
+    transaction.commit();
+    return number;
+}
+
+int SqliteStore::add_take(VisitId id, const LookName& look, const Stamp& stamp, TakeKept take,
+                          const TakeContent& content) {
+    take.sound_sha256 = sha256(std::span<const std::byte>(content.flac));
+    take.analysis_sha256 = sha256(content.analysis);
+    take.settings_sha256 = sha256(content.settings);
+    Transaction transaction(database_, "keep a take");
+    const int number = append(read_visit(id), {stamp, look, std::nullopt, std::move(take)});
+    insert_take(id, number, content);
+    transaction.commit();
+    return number;
+}
+
+TakeContent SqliteStore::take(VisitId id, int entry) {
+    const std::vector<SqlValue> key = {id, std::int64_t{entry}};
+    const auto documents =
+        database_.query("read a take", "SELECT analysis, settings FROM take WHERE visit_id = ? AND number = ?", key);
+    auto flac = database_.blob("read a take", "SELECT flac FROM take WHERE visit_id = ? AND number = ?", key);
+    if (documents.empty() || !flac) {
+        throw InputError("Visit " + std::to_string(id) + " has no take in entry " + std::to_string(entry) +
+                         ". See its takes with: retap visit show " + std::to_string(id));
+    }
+    return {std::move(*flac), documents.front().text(0), documents.front().text(1)};
+}
+
+} // namespace retap::visit

@@ -1,0 +1,48 @@
+// The store in one SQLite file.
+#pragma once
+
+#include "visit/database.hpp"
+#include "visit/store.hpp"
+
+#include <filesystem>
+#include <functional>
+
+namespace retap::visit {
+
+/// One file, readable by its owner alone, with the write-ahead log beside it while it is open. Not for use from several
+/// threads at once; each opens its own. Keep it on a local disk: locks of network file systems are not to be relied on.
+class SqliteStore : public VisitStore {
+public:
+    /// Opens, creates or brings up to date. Throws StoreError.
+    explicit SqliteStore(const std::filesystem::path& file);
+
+    VisitId open_visit(const Stamp& stamp, const Opened& opened) override;
+    int add(VisitId id, const NewEntry& entry) override;
+    int add_take(VisitId id, const LookName& look, const Stamp& stamp, TakeKept take,
+                 const TakeContent& content) override;
+    std::vector<VisitSummary> list(const VisitFilter& filter) override;
+    Visit load(VisitId id) override;
+    TakeContent take(VisitId id, int entry) override;
+    std::vector<std::string> verify(VisitId id) override;
+    Parcel pack(VisitId id) override;
+    VisitId unpack(const Parcel& parcel) override;
+    Tombstone erase(VisitId id, const Stamp& stamp, const std::string& reason) override;
+    std::vector<Tombstone> erased() override;
+    void backup(const std::filesystem::path& destination) override;
+
+private:
+    [[nodiscard]] std::string uid_of(VisitId id);
+    [[nodiscard]] std::vector<Entry> entries_of(VisitId id);
+    /// Without a transaction of their own.
+    [[nodiscard]] Visit read_visit(VisitId id);
+    int append(const Visit& visit, const NewEntry& entry);
+    void insert_entry(VisitId id, const Entry& entry);
+    void insert_take(VisitId id, int number, const TakeContent& content);
+    VisitId insert_visit(const std::string& uid, const std::vector<Entry>& entries);
+    void refresh_summary(const Visit& visit);
+    void refresh_all_summaries();
+
+    Database database_;
+};
+
+} // namespace retap::visit
