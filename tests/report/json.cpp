@@ -1,0 +1,57 @@
+#include "report/json.hpp"
+
+#include "invented_takes.hpp"
+
+#include <cmath>
+#include <doctest/doctest.h>
+#include <limits>
+
+using namespace retap;
+using namespace retap::report;
+
+TEST_CASE("numbers are rounded as promised, and what is not a number is null") {
+    CHECK(json_text(rounded(1.2345678, 6), JsonLayout::one_line) == "1.234568\n");
+    CHECK(json_text(rounded(-0.00000001, 6), JsonLayout::one_line) == "0.0\n");
+    CHECK(rounded(std::numeric_limits<double>::quiet_NaN(), 2).is_null());
+    CHECK(rounded(std::numeric_limits<double>::infinity(), 2).is_null());
+    CHECK(json_text(significant(1234.5678), JsonLayout::one_line) == "1234.57\n");
+    CHECK(json_text(significant(0.00012345678), JsonLayout::one_line) == "0.000123457\n");
+    CHECK(json_text(significant(-87654321.0), JsonLayout::one_line) == "-87654300.0\n");
+    CHECK(json_text(significant(0.0), JsonLayout::one_line) == "0.0\n");
+    CHECK(significant(std::numeric_limits<double>::quiet_NaN()).is_null());
+}
+
+TEST_CASE("rounding is no worse than the last digit, over twenty powers of ten") {
+    for (int power = -10; power <= 10; ++power) {
+        const double value = 1.23456789 * std::pow(10.0, power);
+        CAPTURE(value);
+        CHECK(std::abs(significant(value).get<double>() - value) <= 0.5001e-5 * std::pow(10.0, power));
+    }
+}
+
+TEST_CASE("a file name that is not UTF-8 does not break the document") {
+    dsp::TakeAnalysis take;
+    take.file = "caf\xe9.wav";
+    const std::string text = json_text(take_json(take));
+    CHECK(Json::parse(text)["file"] == "caf\uFFFD.wav");
+}
+
+TEST_CASE("a take without taps is a whole document with empty lists") {
+    const Json json = take_json({});
+    CHECK(json.begin().key() == "format");
+    CHECK(json["taps"] == Json::array());
+    CHECK(json["turned_down"] == Json::array());
+    CHECK(json["settings"]["analysis_rate_hz"] == 48000.0);
+}
+
+TEST_CASE("what one pick-up cannot know is null, and what two can is a number") {
+    dsp::TakeAnalysis take;
+    take.taps.resize(2);
+    take.taps[1].left_lead_ms = 0.1234567;
+    take.taps[1].left_excess_db = -1.0;
+    const Json json = take_json(take);
+    CHECK(json["taps"][0]["left_lead_ms"].is_null());
+    CHECK(json["taps"][0]["left_excess_db"].is_null());
+    CHECK(json["taps"][1]["left_lead_ms"] == 0.1235);
+    CHECK(json["taps"][1]["left_excess_db"] == -1.0);
+}
