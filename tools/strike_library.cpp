@@ -110,6 +110,7 @@ std::vector<Strike> load_strikes(const std::filesystem::path& share) {
 
 std::vector<bite::Stretch> sounds_of(const std::vector<Strike>& strikes) {
     std::vector<bite::Stretch> sounds;
+    sounds.reserve(strikes.size());
     for (const Strike& strike : strikes) {
         sounds.push_back(strike.sound);
     }

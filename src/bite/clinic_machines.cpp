@@ -63,7 +63,7 @@ std::vector<double> handpiece(std::size_t length, double rate_hz, Random& random
         phase += two_pi * hz / rate_hz;
         double tone = 0.0;
         for (std::size_t k = 0; k < overtones.size(); ++k) {
-            const double times = static_cast<double>(k + 1);
+            const auto times = static_cast<double>(k + 1);
             if (times * hz < 0.45 * rate_hz) {
                 tone += overtones.at(k) * std::sin(times * phase);
             }

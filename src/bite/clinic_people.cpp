@@ -118,7 +118,7 @@ std::vector<double> speech(std::size_t length, double rate_hz, Random& random) {
             for (std::size_t f = 0; f < formants.size(); ++f) {
                 now.at(f) = target.at(f) * throat + glide * (now.at(f) - target.at(f) * throat);
                 formants.at(f).tune(std::min(top, now.at(f)), 70.0 + 0.04 * now.at(f));
-                sum += formants.at(f)(source) * (f == 0 ? 2.0 : (f == 1 ? 3.0 : 3.0));
+                sum += formants.at(f)(source) * (f == 0 ? 2.0 : 3.0);
             }
             out[n] = 0.3 * stress * std::pow(std::sin(std::numbers::pi * part), 0.6) * sum;
         }

@@ -6,6 +6,7 @@
 #include <algorithm>
 #include <cassert>
 #include <cmath>
+#include <limits>
 #include <numbers>
 
 namespace retap::bite {
@@ -83,7 +84,7 @@ ClosingState::ClosingState(const Patient& patient, const BiteChange& change, con
 }
 
 void ClosingState::place_jaw(const Approach& approach, double lead_s) {
-    const auto molar = static_cast<std::size_t>(1);
+    constexpr std::size_t molar = 1;
     const double molar_x = std::abs(x_[molar]);
     const double molar_y = y_[molar];
     const double front_y = y_[pair_count / 2];
@@ -93,7 +94,7 @@ void ClosingState::place_jaw(const Approach& approach, double lead_s) {
     // A pitch of the tapping jaw tilts it about the first molars: part heave, part hinge.
     heave_ = -pitch * molar_y;
     hinge_ = pitch;
-    double first_s = INFINITY;
+    double first_s = std::numeric_limits<double>::infinity();
     for (std::size_t i = 0; i < pair_count; ++i) {
         const double at = heave_ + x_[i] * roll_ + y_[i] * hinge_;
         first_s = std::min(first_s, (gap_[i] - at) / (y_[i] * hinge_v_));

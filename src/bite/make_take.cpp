@@ -10,6 +10,7 @@
 #include <algorithm>
 #include <cassert>
 #include <cmath>
+#include <limits>
 #include <string>
 
 namespace retap::bite {
@@ -87,7 +88,7 @@ TapTruth truth_of(const Closing& closing, double at_s, const std::vector<Ear>& e
     }
     truth.onset_s = truth.contacts.front().at_s;
     for (const Ear& ear : ears) {
-        double first = INFINITY;
+        double first = std::numeric_limits<double>::infinity();
         for (const auto& c : truth.contacts) {
             first = std::min(first, ear.arrival_s(c));
         }
@@ -105,6 +106,7 @@ Take make_take(const Scenario& scenario) {
     const ClosingSettings settings = fine_enough(scenario.closing, scenario.sample_rate_hz);
     const std::vector<PickupPlace> where = places(scenario.pickups);
     std::vector<Ear> ears;
+    ears.reserve(where.size());
     for (const PickupPlace place : where) {
         ears.emplace_back(patient, place, scenario, scenario.seat);
     }

@@ -101,14 +101,14 @@ Stretch hear_closing(const Closing& closing, const Patient& patient, const Picku
                 const double at = static_cast<double>(n) - pickup.delay_s.at(i) * rate;
                 const double f = delayed(closing.normal_n, closing.frames, i, at);
                 if (f != 0.0) {
-                    const double* row = &into[i * modes];
+                    const double* row = into.data() + i * modes;
                     for (std::size_t m = 0; m < modes; ++m) {
                         now[m] += row[m] * f;
                     }
                 }
                 if (!closing.tangential_n.empty()) {
                     const double side = delayed(closing.tangential_n, closing.frames, i, at);
-                    const double* row = &side_into[i * modes];
+                    const double* row = side_into.data() + i * modes;
                     for (std::size_t m = 0; m < modes; ++m) {
                         now[m] += row[m] * side;
                     }

@@ -138,7 +138,7 @@ std::vector<SkullMode> draw_modes(std::uint64_t seed) {
     std::vector<SkullMode> modes(count);
     for (std::size_t m = 0; m < count; ++m) {
         auto& mode = modes[m];
-        const double at = static_cast<double>(m);
+        const auto at = static_cast<double>(m);
         mode.frequency_hz = lowest * std::exp(step * (at + random.uniform(-0.4, 0.4)));
         const double up = at / static_cast<double>(count - 1);
         mode.q = std::clamp(q_low * std::pow(q_high / q_low, up) * random.log_normal(1.0, 0.25), 2.0, 25.0);

@@ -48,7 +48,9 @@ void fill_weights(std::vector<double>& weights, double first, double to_lower) {
     const std::vector<double>& kernel = half_kernel();
     const double end = half_width / to_lower;
     weights.clear();
-    for (double at = first; at <= end; at += 1.0) {
+    const auto count = static_cast<std::size_t>(std::max(0.0, std::floor(end - first) + 1.0));
+    for (std::size_t k = 0; k < count; ++k) {
+        const double at = first + static_cast<double>(k);
         const double place = std::min(half_width, std::abs(at) * to_lower) * points_per_crossing;
         const auto cell = static_cast<std::size_t>(place);
         const double part = place - static_cast<double>(cell);
@@ -69,19 +71,24 @@ void add_at(std::span<double> out, double out_rate_hz, const Stretch& sound, dou
     const double first_s = at_s + sound.start_s;
     const double last_s = first_s + static_cast<double>(sound.samples.size() - 1) / in_rate;
     const double edge_s = reach / in_rate;
-    const auto from = std::max(0.0, std::ceil((first_s - edge_s) * out_rate_hz));
-    const auto to = std::min(static_cast<double>(out.size()) - 1.0, std::floor((last_s + edge_s) * out_rate_hz));
-    const double last_in = static_cast<double>(sound.samples.size() - 1);
+    const double from = std::ceil((first_s - edge_s) * out_rate_hz);
+    const double to = std::floor((last_s + edge_s) * out_rate_hz);
+    if (to < 0.0) {
+        return;
+    }
+    const auto first_out = static_cast<std::size_t>(std::max(0.0, from));
+    const std::size_t end_out = std::min(out.size(), static_cast<std::size_t>(to) + 1);
+    const auto last_in = static_cast<double>(sound.samples.size() - 1);
     const double ratio = in_rate / out_rate_hz;
     std::vector<double> weights;
     // With a whole number of input samples to an output sample every one of them sees the same fraction.
     const bool same_fraction = ratio == std::floor(ratio);
     double lowest = 0.0;
-    for (double n = from; n <= to; n += 1.0) {
+    for (std::size_t n = first_out; n < end_out; ++n) {
         if (same_fraction && !weights.empty()) {
             lowest += ratio;
         } else {
-            const double centre = (n / out_rate_hz - first_s) * in_rate; // in input samples
+            const double centre = (static_cast<double>(n) / out_rate_hz - first_s) * in_rate; // in input samples
             lowest = std::ceil(centre - reach);
             fill_weights(weights, lowest - centre, to_lower);
         }
@@ -93,7 +100,7 @@ void add_at(std::span<double> out, double out_rate_hz, const Stretch& sound, dou
         for (std::size_t k = skip; k < stop; ++k) {
             sum += weights[k] * sound.samples[start + k - skip];
         }
-        out[static_cast<std::size_t>(n)] += gain * sum;
+        out[n] += gain * sum;
     }
 }
 

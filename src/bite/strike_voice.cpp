@@ -6,6 +6,7 @@
 #include <algorithm>
 #include <cassert>
 #include <cmath>
+#include <limits>
 
 namespace retap::bite {
 
@@ -43,8 +44,8 @@ Stretch StrikeVoice::hear(std::span<const ContactEvent> contacts, const Pickup& 
     if (contacts.empty()) {
         return out;
     }
-    double first_s = INFINITY;
-    double last_s = -INFINITY;
+    double first_s = std::numeric_limits<double>::infinity();
+    double last_s = -first_s;
     for (const auto& c : contacts) {
         first_s = std::min(first_s, c.at_s + pickup.delay_s.at(c.pair));
         last_s = std::max(last_s, c.at_s + pickup.delay_s.at(c.pair));
