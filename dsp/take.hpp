@@ -39,7 +39,7 @@ struct Tap {
     std::vector<double> arrival_ms; ///< timing profile: when the energy reached each level of `arrival_levels`
     double rise_ms = 0.0;           ///< first threshold crossing to peak
     double duration_ms = 0.0;       ///< first threshold crossing to last
-    double decay_ms = 0.0; ///< early decay time: 0 to -10 dB of the backward-integrated energy, extrapolated to -60 dB
+    std::optional<double> decay_ms; ///< early decay time (ISO 3382-1); nothing where the sound does not show it
     double peak_dbfs = 0.0;
     double energy_db = 0.0; ///< sum of squares over the tap, relative to one full-scale sample
     double centroid_hz = 0.0;

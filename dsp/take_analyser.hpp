@@ -3,39 +3,51 @@
 
 #include "dsp/take.hpp"
 
+#include <cstddef>
 #include <memory>
+#include <optional>
 #include <span>
-#include <string>
 
 namespace retap::dsp {
 
+struct TakeSettings {
+    double before_ms = 20.0; ///< kept ahead of a tap's onset: quiet to judge the noise by
+    double after_ms = 130.0; ///< kept after it: the longest tap, and the background behind it
+    /// Taps whose sound is kept with the result, for overlays and for comparing. Further ones are measured all the
+    /// same; their sound is let go, so that an hour of tapping needs no more memory than a minute.
+    std::size_t keep_sound_of = 48;
+    /// Taps that share one kernel when contacts are resolved; a long recording is worked through in groups of so many.
+    std::size_t group = 48;
+};
+
 /// Feed interleaved samples at analysis_rate_hz in blocks of any size, then finish() once. One or two channels
-/// (asserted); with two, left is first. Results do not depend on the block sizes. Memory grows with the number of taps
-/// kept, not with time.
+/// (asserted); with two, left is first, and taps are found and measured on their mean. Results do not depend on the
+/// block sizes (tested). Memory grows by some hundred bytes a tap, not with time.
 class TakeAnalyser {
 public:
-    explicit TakeAnalyser(int channels);
+    explicit TakeAnalyser(int channels, const TakeSettings& settings = {});
     ~TakeAnalyser();
     TakeAnalyser(TakeAnalyser&&) noexcept;
     TakeAnalyser& operator=(TakeAnalyser&&) noexcept;
 
     void feed(std::span<const float> interleaved);
-    /// Counts a gap in the recording at the present position: no tap is timed across it.
+    /// Counts a gap in the recording at the present position: a tap that spans it is not timed.
     void note_dropout();
     /// The same for a place where sound was left out on purpose: not timed across either, but nothing was lost.
     void note_pause();
-    /// Ends the recording and returns everything found. file, sample_rate_hz and channels of the source are the
-    /// caller's to fill in.
+    /// Ends the recording and returns everything found. The name, rate, channels and length of the source are the
+    /// caller's to correct (duration_s counts what was fed).
     TakeAnalysis finish();
 
-    /// Live view: taps believed so far, how many of them are usable, noise and recent peak level (dBFS).
+    /// Live view.
     struct Progress {
-        std::size_t taps = 0;
-        std::size_t usable = 0;
+        std::size_t taps = 0;   ///< believed so far
+        std::size_t usable = 0; ///< of these, neither clipped nor across a gap
         double noise_dbfs = -300.0;
-        double peak_dbfs = -300.0;
-        double last_tap_s = -1.0;   ///< onset of the last tap, seconds from the start; negative before the first
-        double last_event_s = -1.0; ///< onset of the last event of any kind; negative before the first
+        double peak_dbfs = -300.0;          ///< largest sample of the last 50 ms
+        std::optional<double> last_tap_s;   ///< onset of the last tap, from the start
+        std::optional<double> last_event_s; ///< onset of the last event of any kind
+        double loudest_tap_dbfs = -300.0;   ///< peak of the last tap
     };
     [[nodiscard]] Progress progress() const;
 

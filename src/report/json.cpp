@@ -60,7 +60,7 @@ Json tap_json(const dsp::Tap& tap) {
             {"bands_db", numbers(tap.bands_db, digits_db)},
             {"left_lead_ms", optional_number(tap.left_lead_ms, digits_ms)},
             {"left_excess_db", optional_number(tap.left_excess_db, digits_db)},
-            {"decay_ms", rounded(tap.decay_ms, digits_ms)},
+            {"decay_ms", optional_number(tap.decay_ms, digits_ms)},
             {"arrival_ms", numbers(tap.arrival_ms, digits_ms)},
             {"resolution_ms", rounded(tap.resolution_ms, digits_ms)}};
 }

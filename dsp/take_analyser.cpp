@@ -1,0 +1,266 @@
+#include "dsp/take_analyser.hpp"
+
+#include "dsp/bandwidth.hpp"
+#include "dsp/fitness.hpp"
+#include "dsp/impact.hpp"
+#include "dsp/recent_sound.hpp"
+#include "dsp/signal_faults.hpp"
+#include "dsp/tap_finder.hpp"
+#include "dsp/tap_measures.hpp"
+#include "dsp/tap_run.hpp"
+
+#include <algorithm>
+#include <cassert>
+#include <cmath>
+#include <deque>
+#include <utility>
+#include <vector>
+
+namespace retap::dsp {
+namespace {
+
+const SampleRate rate(analysis_rate_hz);
+
+/// A tap that was found but whose neighbours or whose end are not all known yet.
+struct OpenTap {
+    std::size_t event = 0; ///< its number among the events
+    Tap tap;
+    TapSound sound;
+    std::int64_t begin = 0; ///< where the sound starts in the recording
+};
+
+} // namespace
+
+struct TakeAnalyser::State {
+    State(int channel_count, const TakeSettings& take_settings)
+        : settings(take_settings), channels(static_cast<std::size_t>(channel_count)), finder(rate),
+          before(static_cast<std::int64_t>(std::lround(Length::from_ms(settings.before_ms, rate).samples()))),
+          after(static_cast<std::int64_t>(std::lround(Length::from_ms(settings.after_ms, rate).samples()))),
+          meter(rate) {
+        const double kept_s = TapFinder::settling_time_s() + 0.5 + 1e-3 * (settings.before_ms + settings.after_ms);
+        sides.assign(channels, RecentSound(static_cast<std::size_t>(kept_s * analysis_rate_hz)));
+        faults.assign(channels, FaultWatch(rate));
+    }
+
+    void feed(std::span<const float> interleaved);
+    void note(std::vector<FoundEvent> found);
+    void cut_out(bool ended);
+    void measure_group(bool last);
+    [[nodiscard]] bool spoiled(const OpenTap& open, const std::vector<SignalFaults>& seen, Tap& tap) const;
+    [[nodiscard]] std::int64_t end() const { return sides.front().end(); }
+
+    TakeSettings settings;
+    std::size_t channels;
+    TapFinder finder;
+    std::int64_t before;
+    std::int64_t after;
+    ImpactMeter meter;
+    std::vector<RecentSound> sides;
+    std::vector<FaultWatch> faults;
+    std::vector<SampleRun> gaps; ///< places that nothing is timed across
+    std::size_t lost = 0;        ///< how many of them lost sound
+    std::vector<FoundEvent> events;
+    std::deque<std::size_t> uncut; ///< taps among the events whose sound is not all there yet
+    std::vector<OpenTap> group;    ///< cut out, to be measured together
+    std::vector<std::pair<std::size_t, Tap>> measured;
+    double loudest = 0.0;
+    std::vector<float> mono;
+    std::vector<float> one_side;
+    Progress progress;
+};
+
+void TakeAnalyser::State::feed(std::span<const float> interleaved) {
+    assert(interleaved.size() % channels == 0);
+    const std::size_t frames = interleaved.size() / channels;
+    // Short steps: what is kept of the recording must reach back to a tap when it is settled, however long the block.
+    constexpr std::size_t step = 4800;
+    for (std::size_t done = 0; done < frames; done += step) {
+        const std::size_t n = std::min(step, frames - done);
+        const std::span<const float> part = interleaved.subspan(done * channels, n * channels);
+        mono.assign(n, 0.0F);
+        for (std::size_t c = 0; c < channels; ++c) {
+            one_side.resize(n);
+            for (std::size_t i = 0; i < n; ++i) {
+                one_side[i] = part[i * channels + c];
+                mono[i] += one_side[i] / static_cast<float>(channels);
+                loudest = std::max(loudest, std::abs(static_cast<double>(one_side[i])));
+            }
+            sides[c].push(one_side);
+            faults[c].feed(one_side);
+        }
+        note(finder.feed(mono));
+        cut_out(false);
+    }
+}
+
+void TakeAnalyser::State::note(std::vector<FoundEvent> found) {
+    for (FoundEvent& event : found) {
+        progress.last_event_s = event.onset.seconds(rate);
+        if (event.is_tap) {
+            uncut.push_back(events.size());
+        }
+        events.push_back(std::move(event));
+    }
+}
+
+bool TakeAnalyser::State::spoiled(const OpenTap& open, const std::vector<SignalFaults>& seen, Tap& tap) const {
+    const Position onset(static_cast<double>(open.begin) + open.sound.onset_index);
+    const Position until = onset + Length::from_ms(35.0, rate); // the impact itself
+    const Position from = onset - Length::from_ms(5.0, rate);
+    bool clipped = false;
+    bool broken = any_within(gaps, from, until);
+    for (const SignalFaults& side : seen) {
+        clipped = clipped || any_within(side.clipped, onset, until);
+        broken = broken || any_within(side.dropouts, from, until);
+    }
+    if (clipped) {
+        tap.reasons.emplace_back("clipped: its loudest part was cut off");
+    }
+    if (broken) {
+        tap.reasons.emplace_back("samples are missing in it, so it cannot be timed");
+    }
+    return clipped || broken;
+}
+
+/// Cuts out the taps whose sound has all been heard.
+void TakeAnalyser::State::cut_out(bool ended) {
+    while (!uncut.empty()) {
+        const std::size_t number = uncut.front();
+        const double onset = events[number].onset.samples();
+        const auto at = static_cast<std::int64_t>(std::floor(onset));
+        if (!ended && at + after > end()) {
+            return;
+        }
+        uncut.pop_front();
+        OpenTap open;
+        open.event = number;
+        open.begin = at - before;
+        open.sound.onset_index = onset - static_cast<double>(open.begin);
+        for (std::size_t c = 0; c < channels; ++c) {
+            open.sound.sides[c] = sides[c].cut(open.begin, at + after);
+        }
+        if (channels == 1) {
+            open.sound.mono = std::move(open.sound.sides[0]);
+            open.sound.sides[0].clear();
+        } else {
+            open.sound.mono = open.sound.sides[0];
+            for (std::size_t i = 0; i < open.sound.mono.size(); ++i) {
+                open.sound.mono[i] = 0.5F * (open.sound.mono[i] + open.sound.sides[1][i]);
+            }
+        }
+        open.tap.onset_s = events[number].onset.seconds(rate);
+        std::vector<SignalFaults> seen;
+        for (const FaultWatch& watch : faults) {
+            seen.push_back(watch.result());
+        }
+        open.tap.usable = !spoiled(open, seen, open.tap);
+        ++progress.taps;
+        progress.usable += open.tap.usable ? 1U : 0U;
+        progress.last_tap_s = open.tap.onset_s;
+        double peak = 0.0;
+        for (const float x : open.sound.mono) {
+            peak = std::max(peak, std::abs(static_cast<double>(x)));
+        }
+        progress.loudest_tap_dbfs = Level::from_amplitude(peak).db();
+        group.push_back(std::move(open));
+        if (!ended && group.size() > settings.group) {
+            measure_group(false); // the newest one waits for its successor
+        }
+    }
+}
+
+void TakeAnalyser::State::measure_group(bool last) {
+    const Level noise = finder.levels().noise;
+    const std::size_t count = last ? group.size() : group.size() - 1;
+    for (std::size_t i = 0; i < count; ++i) {
+        OpenTap& open = group[i];
+        std::optional<double> next;
+        if (i + 1 < group.size()) {
+            next = events[group[i + 1].event].onset.samples() - static_cast<double>(open.begin);
+        }
+        measure_tap(open.tap, open.sound, noise, next, meter, rate);
+    }
+    for (std::size_t i = 0; i < count; ++i) {
+        if (measured.size() >= settings.keep_sound_of) {
+            group[i].tap.excerpt = {};
+        }
+        measured.emplace_back(group[i].event, std::move(group[i].tap));
+    }
+    group.erase(group.begin(), group.begin() + static_cast<std::ptrdiff_t>(count));
+}
+
+TakeAnalyser::TakeAnalyser(int channels, const TakeSettings& settings) {
+    assert(channels == 1 || channels == 2);
+    state_ = std::make_unique<State>(channels, settings);
+}
+TakeAnalyser::~TakeAnalyser() = default;
+TakeAnalyser::TakeAnalyser(TakeAnalyser&&) noexcept = default;
+TakeAnalyser& TakeAnalyser::operator=(TakeAnalyser&&) noexcept = default;
+
+void TakeAnalyser::feed(std::span<const float> interleaved) {
+    state_->feed(interleaved);
+}
+
+void TakeAnalyser::note_dropout() {
+    ++state_->lost;
+    note_pause();
+}
+
+void TakeAnalyser::note_pause() {
+    state_->gaps.push_back({.begin = Position(static_cast<double>(state_->end())), .length = Length(1.0)});
+}
+
+TakeAnalysis TakeAnalyser::finish() {
+    State& s = *state_;
+    s.note(s.finder.finish());
+    s.cut_out(true);
+    qualify_run(s.events, rate);
+    std::erase_if(s.group, [&](const OpenTap& open) { return !s.events[open.event].is_tap; });
+    s.measure_group(true);
+
+    TakeAnalysis take;
+    take.sample_rate_hz = analysis_rate_hz;
+    take.channels = static_cast<int>(s.channels);
+    take.duration_s = static_cast<double>(s.end()) / analysis_rate_hz;
+    for (const FrequencyBand& band : s.meter.bands()) {
+        take.band_centres_hz.push_back(band.centre.hz());
+    }
+    for (const FoundEvent& event : s.events) {
+        if (!event.is_tap) {
+            take.turned_down.push_back({.at_s = event.onset.seconds(rate), .reason = event.reason});
+        }
+    }
+    for (auto& [number, tap] : s.measured) {
+        if (s.events[number].is_tap) {
+            take.taps.push_back(std::move(tap));
+        }
+    }
+
+    FitnessEvidence evidence;
+    evidence.taps = take.taps;
+    evidence.duration_s = take.duration_s;
+    evidence.noise = s.finder.levels().noise;
+    evidence.loudest = Level::from_amplitude(s.loudest);
+    evidence.dropouts = s.lost;
+    for (const FaultWatch& watch : s.faults) {
+        const SignalFaults seen = watch.result();
+        evidence.clipped_samples += seen.clipped_samples;
+        evidence.dropouts += seen.dropouts.size();
+        evidence.silent_share = std::max(evidence.silent_share, seen.silent_share);
+    }
+    evidence.clipped_taps = static_cast<std::size_t>(std::ranges::count_if(take.taps, [](const Tap& tap) {
+        return std::ranges::any_of(tap.reasons, [](const std::string& r) { return r.starts_with("clipped"); });
+    }));
+    take.fitness = judge_fitness(evidence);
+    return take;
+}
+
+TakeAnalyser::Progress TakeAnalyser::progress() const {
+    Progress now = state_->progress;
+    const ListeningLevels levels = state_->finder.levels();
+    now.noise_dbfs = levels.noise.db();
+    now.peak_dbfs = levels.peak.db();
+    return now;
+}
+
+} // namespace retap::dsp

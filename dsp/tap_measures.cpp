@@ -1,0 +1,57 @@
+#include "dsp/tap_measures.hpp"
+
+#include "dsp/correlate.hpp"
+#include "dsp/level_balance.hpp"
+
+#include <algorithm>
+#include <numeric>
+
+namespace retap::dsp {
+namespace {
+
+Excerpt without_offset(const TapSound& sound) {
+    Excerpt excerpt{.samples = sound.mono, .onset_index = sound.onset_index};
+    // The stretch before the onset is quiet; a millisecond is left for a light first contact that was missed.
+    const auto quiet = static_cast<std::ptrdiff_t>(std::max(0.0, sound.onset_index - 48.0));
+    if (quiet > 0) {
+        const auto begin = excerpt.samples.begin();
+        const double mean = std::accumulate(begin, begin + quiet, 0.0) / static_cast<double>(quiet);
+        for (float& sample : excerpt.samples) {
+            sample -= static_cast<float>(mean);
+        }
+    }
+    return excerpt;
+}
+
+} // namespace
+
+void measure_tap(Tap& tap, const TapSound& sound, Level noise, std::optional<double> next_onset_index,
+                 ImpactMeter& meter, SampleRate rate) {
+    tap.excerpt = without_offset(sound);
+    std::optional<Position> next;
+    if (next_onset_index && *next_onset_index < static_cast<double>(sound.mono.size())) {
+        next = Position(*next_onset_index);
+    }
+    const Position onset(sound.onset_index);
+    const std::optional<ImpactMeasures> impact = meter.measure(sound.mono, onset, noise, next);
+    if (!impact) {
+        tap.usable = false;
+        tap.reasons.emplace_back("too soft to stand clear of the noise");
+        return;
+    }
+    tap.rise_ms = impact->rise_ms;
+    tap.duration_ms = impact->duration_ms;
+    tap.decay_ms = impact->decay_ms;
+    tap.peak_dbfs = impact->peak_dbfs;
+    tap.energy_db = impact->energy_db;
+    tap.centroid_hz = impact->centroid_hz;
+    tap.bands_db = impact->bands_db;
+    if (!sound.sides[0].empty()) {
+        if (const std::optional<Lead> lead = left_lead(sound.sides[0], sound.sides[1], onset, rate)) {
+            tap.left_lead_ms = lead->left_lead_ms;
+        }
+        tap.left_excess_db = left_excess_db(sound.sides[0], sound.sides[1], onset, rate);
+    }
+}
+
+} // namespace retap::dsp

@@ -1,0 +1,26 @@
+// One tap's sound measured: everything that needs only this tap and its neighbours in time.
+#pragma once
+
+#include "dsp/impact.hpp"
+#include "dsp/take.hpp"
+#include "dsp/units.hpp"
+
+#include <array>
+#include <optional>
+#include <vector>
+
+namespace retap::dsp {
+
+/// A tap's sound, cut out of the recording: the mean of the channels, and each channel where there are two.
+struct TapSound {
+    std::vector<float> mono;
+    std::array<std::vector<float>, 2> sides; ///< both empty for one channel
+    double onset_index = 0.0;                ///< of the tap's onset in each of them
+};
+
+/// Fills the impact measures and, for two channels, which side leads, of `tap`; its excerpt becomes the mono sound with
+/// its offset removed. A tap that does not stand clear of the noise is marked not usable, with the reason.
+void measure_tap(Tap& tap, const TapSound& sound, Level noise, std::optional<double> next_onset_index,
+                 ImpactMeter& meter, SampleRate rate);
+
+} // namespace retap::dsp
