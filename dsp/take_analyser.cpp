@@ -25,7 +25,7 @@ const SampleRate rate(analysis_rate_hz);
 struct OpenTap {
     std::size_t event = 0; ///< its number among the events
     Tap tap;
-    TapSound sound;
+    TapRecording sound;
     std::int64_t begin = 0; ///< where the sound starts in the recording
 };
 

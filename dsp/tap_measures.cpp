@@ -9,7 +9,7 @@
 namespace retap::dsp {
 namespace {
 
-Excerpt without_offset(const TapSound& sound) {
+Excerpt without_offset(const TapRecording& sound) {
     Excerpt excerpt{.samples = sound.mono, .onset_index = sound.onset_index};
     // The stretch before the onset is quiet; a millisecond is left for a light first contact that was missed.
     const auto quiet = static_cast<std::ptrdiff_t>(std::max(0.0, sound.onset_index - 48.0));
@@ -25,7 +25,7 @@ Excerpt without_offset(const TapSound& sound) {
 
 } // namespace
 
-void measure_tap(Tap& tap, const TapSound& sound, Level noise, std::optional<double> next_onset_index,
+void measure_tap(Tap& tap, const TapRecording& sound, Level noise, std::optional<double> next_onset_index,
                  ImpactMeter& meter, SampleRate rate) {
     tap.excerpt = without_offset(sound);
     std::optional<Position> next;

@@ -12,7 +12,7 @@
 namespace retap::dsp {
 
 /// A tap's sound, cut out of the recording: the mean of the channels, and each channel where there are two.
-struct TapSound {
+struct TapRecording {
     std::vector<float> mono;
     std::array<std::vector<float>, 2> sides; ///< both empty for one channel
     double onset_index = 0.0;                ///< of the tap's onset in each of them
@@ -20,7 +20,7 @@ struct TapSound {
 
 /// Fills the impact measures and, for two channels, which side leads, of `tap`; its excerpt becomes the mono sound with
 /// its offset removed. A tap that does not stand clear of the noise is marked not usable, with the reason.
-void measure_tap(Tap& tap, const TapSound& sound, Level noise, std::optional<double> next_onset_index,
+void measure_tap(Tap& tap, const TapRecording& sound, Level noise, std::optional<double> next_onset_index,
                  ImpactMeter& meter, SampleRate rate);
 
 } // namespace retap::dsp

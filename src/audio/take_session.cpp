@@ -104,8 +104,8 @@ void TakeSession::end(EndedBy reason) {
 
 void TakeSession::look() {
     const auto heard = listener_.progress();
-    if (heard.last_tap_s > last_tap_s_) {
-        note_tap(heard.last_tap_s);
+    if (heard.last_tap_s.value_or(-1.0) > last_tap_s_) {
+        note_tap(*heard.last_tap_s);
     }
     progress_.started = progress_.started || heard.taps > 0;
     progress_.taps = heard.taps;
