@@ -9,6 +9,7 @@
 #include <fcntl.h>
 #include <stdexcept>
 #include <string>
+#include <sys/resource.h>
 #include <sys/wait.h>
 #include <unistd.h>
 #include <utility>
@@ -18,8 +19,9 @@ namespace retap::test {
 
 struct Outcome {
     int status = -1; ///< exit status, or 128 + signal as a shell shows it
-    std::string out;
-    std::string err;
+    std::string out{};
+    std::string err{};
+    long peak_kb = 0; ///< most memory it held
 };
 
 /// Where the program's stdout goes, when not into Outcome::out.
@@ -65,12 +67,14 @@ inline Outcome run_retap(const std::filesystem::path& folder, std::vector<std::s
         _exit(cannot_start);
     }
     int status = 0;
-    while (waitpid(child, &status, 0) < 0 && errno == EINTR) {
+    rusage used{};
+    while (wait4(child, &status, 0, &used) < 0 && errno == EINTR) {
     }
     constexpr int signalled = 128;
     return {.status = WIFEXITED(status) ? WEXITSTATUS(status) : signalled + WTERMSIG(status),
             .out = redirect.out_path.empty() ? bytes_of(out_path) : "",
-            .err = bytes_of(err_path)};
+            .err = bytes_of(err_path),
+            .peak_kb = used.ru_maxrss};
 }
 
 } // namespace retap::test
