@@ -25,12 +25,13 @@ double worst_onset_error_ms(const dsp::TakeAnalysis& take, const MadeTake& made)
 
 TEST_CASE("taps stand where they were put, whatever rate the file has") {
     const TempFolder folder;
-    for (const double rate : {22050.0, 44100.0, 48000.0, 96000.0, 192000.0}) {
+    for (const double rate : {44100.0, 48000.0, 88200.0, 96000.0, 192000.0}) {
         const MadeTake made{.rate_hz = rate, .first_s = 0.61234567};
         write_take(folder / "take.wav", made);
         const auto take = inspect_file(folder / "take.wav");
         CAPTURE(rate);
-        CHECK(worst_onset_error_ms(take, made) < 0.05); // what the sound stage promises for bias
+        CHECK(worst_onset_error_ms(take, made) <
+              0.11); // what the sound stage promises: bias 0.05, and twice a scatter of 0.03
         CHECK(take.sample_rate_hz == rate);
         CHECK(take.file == (folder / "take.wav").string());
         CHECK(take.duration_s == doctest::Approx(static_cast<double>(made_take(made).interleaved.size()) / rate));
