@@ -15,6 +15,7 @@ namespace {
 constexpr std::size_t remembered_blocks = 300;
 constexpr std::size_t least_blocks = 20; // before it is known what is loud
 constexpr double noise_quantile = 0.2;
+constexpr double digital_silence = 1e-16; // far below the last bit of 24
 constexpr double loud_ratio = 10.0;
 constexpr double least_loud_power = 1e-8;
 constexpr double burst_pause_s = 0.060;
@@ -48,7 +49,8 @@ void LevelWatch::feed(std::span<const float> interleaved) {
 void LevelWatch::end_block() {
     running_.power /= static_cast<double>(block_frames_ * channels_);
     ++blocks_;
-    if (recent_.size() >= least_blocks && running_.power > std::max(loud_ratio * noise_power(), least_loud_power)) {
+    sounding_ += running_.power > digital_silence ? 1U : 0U;
+    if (sounding_ >= least_blocks && running_.power > std::max(loud_ratio * noise_power(), least_loud_power)) {
         const double began_s = now_s() - block_s;
         if (last_loud_s_ == 0.0 || began_s - last_loud_s_ > burst_pause_s) {
             burst_began_s_ = began_s;
@@ -65,12 +67,14 @@ void LevelWatch::end_block() {
 }
 
 double LevelWatch::noise_power() const {
-    if (recent_.empty()) {
-        return 0.0;
-    }
     sorted_.clear();
     for (const Block& block : recent_) {
-        sorted_.push_back(block.power);
+        if (block.power > digital_silence) {
+            sorted_.push_back(block.power);
+        }
+    }
+    if (sorted_.empty()) {
+        return 0.0;
     }
     const auto at = static_cast<std::ptrdiff_t>(noise_quantile * static_cast<double>(sorted_.size()));
     std::nth_element(sorted_.begin(), sorted_.begin() + at, sorted_.end());

@@ -56,6 +56,7 @@ private:
     std::deque<Block> recent_;
     mutable std::vector<double> sorted_;
     std::size_t blocks_ = 0;
+    std::size_t sounding_ = 0; ///< blocks that were not digital silence
     double last_loud_s_ = 0.0;
     double burst_began_s_ = 0.0;
 };

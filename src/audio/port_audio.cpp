@@ -2,6 +2,7 @@
 
 #include "audio/quiet_alsa.hpp"
 #include "audio/quiet_jack.hpp"
+#include "audio/quiet_port_audio.hpp"
 #include "error.hpp"
 
 #include <algorithm>
@@ -115,6 +116,7 @@ SoundSystem::SoundSystem() {
     const std::lock_guard lock(library());
     quiet_alsa();
     quiet_jack();
+    quiet_port_audio();
     if (const PaError error = Pa_Initialize(); error != paNoError) {
         throw DeviceError("Cannot start the sound system: " + trouble(error) + ".");
     }

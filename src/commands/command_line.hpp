@@ -11,6 +11,9 @@ namespace retap::commands {
 void add_inspect(CLI::App& program);
 void add_compare(CLI::App& program);
 void add_batch(CLI::App& program);
+void add_record(CLI::App& program);
+void add_devices(CLI::App& program);
+void add_play(CLI::App& program);
 
 /// `--json`, as every command that reports has it.
 void add_json_option(CLI::App& command, bool& json);

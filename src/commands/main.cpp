@@ -15,6 +15,9 @@ void add_commands(CLI::App& program) {
     retap::commands::add_inspect(program);
     retap::commands::add_compare(program);
     retap::commands::add_batch(program);
+    retap::commands::add_record(program);
+    retap::commands::add_devices(program);
+    retap::commands::add_play(program);
 }
 
 /// One line for what was wrong and one for what to do, whichever command it was.

@@ -93,6 +93,16 @@ TEST_CASE("silence is quiet, has a level, and block sizes do not matter") {
     CHECK(whole.peak_dbfs() == pieces.peak_dbfs());
 }
 
+TEST_CASE("digital silence before the room is heard does not make the room loud") {
+    std::vector<float> samples(48000);
+    const auto room = gaussian(0.003, 96000, 10);
+    samples.insert(samples.end(), room.begin(), room.end());
+    LevelWatch watch({.sample_rate_hz = 48000.0, .channels = 1});
+    watch.feed(samples);
+    CHECK(watch.last_loud_s() == 0.0);
+    CHECK(watch.noise_dbfs() == doctest::Approx(-50.7).epsilon(0.005));
+}
+
 TEST_CASE("the peak between two times is the largest sample there") {
     std::vector<float> samples(48000);
     samples[24000] = -0.5F;

@@ -1,0 +1,71 @@
+// retap play: one take, or before and after in turn.
+#include "audio/playback.hpp"
+#include "audio/port_audio.hpp"
+#include "command_line.hpp"
+#include "device_options.hpp"
+#include "stop_signals.hpp"
+#include "terminal.hpp"
+
+#include <chrono>
+#include <memory>
+#include <optional>
+#include <string>
+#include <vector>
+
+namespace retap::commands {
+namespace {
+
+constexpr std::chrono::milliseconds look_every{50};
+
+struct Options {
+    std::string first;
+    std::string second;
+    std::optional<std::string> device;
+    audio::PlaySettings settings;
+};
+
+void run(const Options& options) {
+    std::vector<std::string> names = {options.first};
+    if (!options.second.empty()) {
+        names.push_back(options.second);
+    }
+    std::vector<audio::Sound> takes;
+    takes.reserve(names.size());
+    for (const std::string& name : names) {
+        takes.push_back(audio::read_sound(name));
+    }
+    const auto system = std::make_shared<audio::SoundSystem>();
+    const audio::Device device = chosen_device(*system, audio::Direction::output, options.device);
+    const audio::StreamFormat format = audio::choose_play_format(*system, device, takes.front());
+    const StopSignals signals;
+    audio::Player player(system, device, audio::plan_playback(takes, format, options.settings));
+    remember_choice(audio::Direction::output, options.device, device);
+    std::optional<std::size_t> said;
+    while (!player.wait_for(look_every) && !StopSignals::asked()) {
+        const auto now = player.take_now();
+        if (now && now != said) {
+            print(names[*now] + "\n");
+        }
+        said = now;
+    }
+}
+
+} // namespace
+
+void add_play(CLI::App& program) {
+    constexpr double longest_pause_s = 10.0;
+    auto options = std::make_shared<Options>();
+    CLI::App& command = *program.add_subcommand("play", "Play a take, or two in turn");
+    command.add_option("TAKE", options->first, "A sound file")->required();
+    command.add_option("TAKE2", options->second, "Another, played after it: before and after");
+    add_device_option(command, options->device);
+    command.add_option("--times", options->settings.times, "How often")
+        ->check(CLI::Range(1, 100))
+        ->capture_default_str();
+    command.add_option("--pause", options->settings.pause_s, "Seconds between two takes")
+        ->check(CLI::Range(0.0, longest_pause_s))
+        ->capture_default_str();
+    command.callback([options] { run(*options); });
+}
+
+} // namespace retap::commands

@@ -1,0 +1,197 @@
+// retap record: a take from a device, hands-free; and what an interrupted one left.
+#include "audio/inspect_file.hpp"
+#include "audio/recorder.hpp"
+#include "audio/unfinished.hpp"
+#include "command_line.hpp"
+#include "device_options.hpp"
+#include "error.hpp"
+#include "live_line.hpp"
+#include "recording_text.hpp"
+#include "report/json.hpp"
+#include "stop_signals.hpp"
+#include "terminal.hpp"
+
+#include <chrono>
+#include <cmath>
+#include <cstdio>
+#include <memory>
+#include <optional>
+#include <string>
+
+namespace retap::commands {
+namespace {
+
+constexpr std::chrono::milliseconds look_every{50};
+
+struct Options {
+    std::string out;
+    std::optional<std::string> device;
+    std::size_t taps = audio::SessionSettings{}.good_taps;
+    double seconds = audio::SessionSettings{}.longest_s;
+    int channels = 1;
+    std::optional<double> rate_hz;
+    bool keep_all = false;
+    bool recover = false;
+    bool json = false;
+};
+
+std::string seconds_text(double seconds) {
+    char text[32];
+    std::snprintf(text, sizeof text, "%.1f s", seconds);
+    return text;
+}
+
+/// Said at every start: what was interrupted must not be forgotten.
+void offer_unfinished() {
+    for (const audio::UnfinishedTake& take : audio::find_unfinished(audio::unfinished_folder()).takes) {
+        warn("An interrupted take of " + seconds_text(take.duration_s) + ", started " + take.head.started + " for '" +
+             take.head.destination.string() + "', waits to be saved: retap record --recover");
+    }
+}
+
+void print_result(const audio::Recording& recording, bool json) {
+    print(json ? report::json_text(recording_json(recording)) : recording_text(recording));
+}
+
+void recover(const Options& options) {
+    const audio::UnfinishedTakes found = audio::find_unfinished(audio::unfinished_folder());
+    for (const auto& journal : found.unreadable) {
+        warn("The interrupted take '" + journal.string() + "' is damaged and cannot be read; it is left where it is.");
+    }
+    if (!options.out.empty() && found.takes.size() > 1) {
+        throw UsageError(
+            "There are " + std::to_string(found.takes.size()) +
+            " interrupted takes, and one name for them. Leave the name out to save each where it was to go.");
+    }
+    if (found.takes.empty() && !options.json) {
+        print("No interrupted take is waiting.\n");
+    }
+    const auto destination = options.out.empty() ? std::nullopt : std::optional<std::filesystem::path>(options.out);
+    std::optional<InputError> trouble;
+    for (const audio::UnfinishedTake& take : found.takes) {
+        try {
+            audio::Recording recording{.take = audio::recover(take, destination)};
+            if (recording.take) {
+                recording.analysis = audio::inspect_file(recording.take->file);
+                print_result(recording, options.json);
+            }
+        } catch (const InputError& fault) { // one that cannot be saved must not hold up the others
+            if (trouble) {
+                warn(trouble->what());
+            }
+            trouble = fault;
+        }
+    }
+    if (trouble) {
+        throw InputError(std::string(trouble->what()) + " To save it elsewhere: retap record --recover OUT.wav");
+    }
+}
+
+/// Watches a recording until it is over; says on the way what the clinician should know.
+const audio::Recording& watch(audio::Recorder& recorder, bool json) {
+    const StopSignals signals;
+    LiveLine line;
+    audio::SessionProgress said;
+    while (!recorder.wait_for(look_every)) {
+        const audio::SessionProgress now = recorder.progress();
+        line.show(now);
+        if (!json && !line.shown()) {
+            if (now.started && !said.started) {
+                print("The first tap was heard.\n");
+            }
+            if (now.hint != said.hint && now.hint != audio::Hint::none) {
+                print(std::string(audio::advice(now.hint)) + "\n");
+            }
+        }
+        said = now;
+        if (StopSignals::asked()) {
+            recorder.stop();
+        }
+    }
+    return recorder.result();
+}
+
+/// The exit status says what went wrong, after what could be kept was told.
+void raise_trouble(const audio::Recording& recording, const Options& options, const audio::Device& device) {
+    const std::string kept = recording.take
+                                 ? " The take up to there is kept in '" + recording.take->file.string() + "'."
+                             : recording.journal.empty() ? " No tap was heard until then, so there is nothing to keep."
+                                                         : "";
+    if (recording.ended_by == audio::EndedBy::device_lost) {
+        throw DeviceError(recording.trouble + kept);
+    }
+    if (!recording.trouble.empty()) {
+        throw InputError(recording.trouble + kept);
+    }
+    if (!recording.take) {
+        throw InputError("No tap was heard on '" + device.name + "' in " + seconds_text(options.seconds) +
+                         " or until it was stopped, so nothing is saved. Seat the pick-up, see that it hears something "
+                         "with: retap devices --level");
+    }
+}
+
+void record(const Options& options) {
+    offer_unfinished();
+    const auto system = std::make_shared<audio::SoundSystem>();
+    const audio::Device device = chosen_device(*system, audio::Direction::input, options.device);
+    const double rate_hz = audio::choose_rate(*system, device, options.channels, options.rate_hz);
+    audio::Recorder recorder(
+        system, {.device = device,
+                 .format = {.sample_rate_hz = rate_hz, .channels = options.channels},
+                 .destination = options.out,
+                 .journal_folder = audio::unfinished_folder(),
+                 .session = {.good_taps = options.taps, .longest_s = options.seconds, .keep_all = options.keep_all}});
+    remember_choice(audio::Direction::input, options.device, device);
+    if (!options.json) {
+        print("Listening to '" + device.name + "' at " + std::to_string(std::lround(rate_hz)) +
+              " Hz. It starts at the first tap and ends by itself after " + std::to_string(options.taps) +
+              " good taps; Ctrl-C ends it sooner and keeps the take.\n");
+    }
+    const audio::Recording& recording = watch(recorder, options.json);
+    if (recording.take) {
+        print_result(recording, options.json);
+    }
+    raise_trouble(recording, options, device);
+}
+
+void run(const Options& options) {
+    if (options.recover) {
+        recover(options);
+    } else if (options.out.empty()) {
+        throw UsageError("Say where the take shall go, as in: retap record OUT.wav");
+    } else {
+        record(options);
+    }
+}
+
+} // namespace
+
+void add_record(CLI::App& program) {
+    constexpr double least_seconds = 2.0;
+    constexpr double most_seconds = 600.0;
+    auto options = std::make_shared<Options>();
+    CLI::App& command = *program.add_subcommand(
+        "record", "Record a take, hands-free: starts at the first tap, stops after enough good ones");
+    command.add_option("OUT", options->out, "Where the take goes (.wav or .flac); must not exist");
+    add_device_option(command, options->device);
+    command.add_option("--taps", options->taps, "Good taps after which it ends by itself")
+        ->check(CLI::Range(3, 100))
+        ->capture_default_str();
+    command.add_option("--seconds", options->seconds, "Listen no longer than this")
+        ->check(CLI::Range(least_seconds, most_seconds))
+        ->capture_default_str();
+    command.add_option("--channels", options->channels, "1, or 2 for a left and a right pick-up")
+        ->check(CLI::Range(1, 2))
+        ->capture_default_str();
+    command.add_option("--rate", options->rate_hz, "48000 (preferred), 96000 or 44100 Hz")
+        ->check(CLI::IsMember({48000.0, 96000.0, 44100.0}));
+    command.add_flag("--keep-all", options->keep_all,
+                     "Store everything that is heard, talk too, and not only half a second around the taps; the take "
+                     "says so");
+    command.add_flag("--recover", options->recover,
+                     "Save what interrupted recordings left, where it was to go or to OUT");
+    add_json_option(command, options->json);
+    command.callback([options] { run(*options); });
+}
+
+} // namespace retap::commands
