@@ -18,10 +18,28 @@ namespace retap::bite {
 namespace {
 
 std::vector<PickupPlace> places(Pickups pickups) {
-    if (pickups == Pickups::left_and_right) {
+    switch (pickups) {
+    case Pickups::left:
+        return {PickupPlace::left};
+    case Pickups::right:
+        return {PickupPlace::right};
+    case Pickups::left_and_right:
         return {PickupPlace::left, PickupPlace::right};
+    case Pickups::forehead:
+        break;
     }
     return {PickupPlace::forehead};
+}
+
+// The person as this scenario has them tap.
+Patient tapping_as_asked(Patient patient, const Scenario& scenario) {
+    Tapping& t = patient.tapping;
+    t.speed_m_per_s = scenario.closing_speed_m_per_s.value_or(t.speed_m_per_s);
+    for (double* scatter : {&t.interval_scatter, &t.speed_scatter, &t.take_speed_scatter, &t.roll_scatter_m,
+                            &t.pitch_scatter_m, &t.gap_scatter_m, &t.muscle_scatter, &t.settling}) {
+        *scatter *= scenario.tap_scatter;
+    }
+    return patient;
 }
 
 ClosingSettings fine_enough(ClosingSettings settings, double sample_rate_hz) {
@@ -100,9 +118,13 @@ TapTruth truth_of(const Closing& closing, double at_s, const std::vector<Ear>& e
 } // namespace
 
 Take make_take(const Scenario& scenario) {
+    return make_take(draw_patient(scenario.patient), scenario);
+}
+
+Take make_take(const Patient& patient, const Scenario& scenario) {
     assert(scenario.sample_rate_hz >= 8000.0 && scenario.sample_rate_hz <= 192000.0);
     assert(scenario.taps >= 0 && scenario.lead_s >= 0.0 && scenario.tail_s >= 0.0);
-    const Patient patient = draw_patient(scenario.patient);
+    assert(scenario.tap_scatter >= 0.0 && scenario.closing_speed_m_per_s.value_or(1.0) > 0.0);
     const ClosingSettings settings = fine_enough(scenario.closing, scenario.sample_rate_hz);
     const std::vector<PickupPlace> where = places(scenario.pickups);
     std::vector<Ear> ears;
@@ -112,7 +134,8 @@ Take make_take(const Scenario& scenario) {
     }
     const double peak = std::pow(10.0, scenario.usual_peak_dbfs / 20.0);
     const double gain = peak / usual_peak(patient, where, scenario, settings);
-    const std::vector<PlannedTap> plan = plan_taps(patient, scenario.take, scenario.taps, scenario.lead_s);
+    const std::vector<PlannedTap> plan =
+        plan_taps(tapping_as_asked(patient, scenario), scenario.take, scenario.taps, scenario.lead_s);
     const double end_s = (plan.empty() ? scenario.lead_s : plan.back().at_s) + scenario.tail_s;
     const auto length = static_cast<std::size_t>(std::ceil(end_s * scenario.sample_rate_hz));
     std::vector<std::vector<double>> mix(ears.size(), std::vector<double>(length, 0.0));

@@ -5,6 +5,7 @@
 #include "bite/clinic.hpp"
 #include "bite/closing.hpp"
 #include "bite/modal_voice.hpp"
+#include "bite/patient.hpp"
 #include "bite/pickup.hpp"
 #include "bite/room.hpp"
 
@@ -16,7 +17,7 @@
 
 namespace retap::bite {
 
-enum class Pickups : std::uint8_t { forehead, left_and_right };
+enum class Pickups : std::uint8_t { forehead, left, right, left_and_right };
 
 /// Everything that fixes a take. The same scenario gives the same samples, bit for bit, on one machine and build.
 struct Scenario {
@@ -26,6 +27,8 @@ struct Scenario {
     BiteChange change{};
     std::span<const Stretch> strikes{}; ///< recorded impacts to sound through, see StrikeVoice; none: the skull's modes
     int taps = 8;                       ///< 0 gives the room without a patient
+    std::optional<double> closing_speed_m_per_s{}; ///< absent: this person's own, which also sets the level
+    double tap_scatter = 1.0;                      ///< times the scatter from tap to tap; 0: every tap alike
     Pickups pickups = Pickups::forehead;
     double sample_rate_hz = 48000.0;            ///< 8 to 192 kHz (asserted)
     double lead_s = 0.35;                       ///< before the first tap
@@ -53,5 +56,8 @@ struct Take {
 
 /// Makes the take. Pairs outside the arch, a rate out of range or a negative count of taps are asserted.
 [[nodiscard]] Take make_take(const Scenario& scenario);
+
+/// The same for a patient that was changed after drawing; scenario.patient still seeds the noise.
+[[nodiscard]] Take make_take(const Patient& patient, const Scenario& scenario);
 
 } // namespace retap::bite

@@ -35,7 +35,7 @@ double second_meeting_s(const Closing& closing) {
 }
 
 double energy_error(const EnergyAccount& e) {
-    return std::abs(e.start + e.muscle - e.dissipated - e.kinetic - e.stored) / e.start;
+    return std::abs(e.start + e.muscle - e.dissipated - e.kinetic - e.stored) / std::max(e.start, e.dissipated);
 }
 
 } // namespace
@@ -225,5 +225,25 @@ TEST_CASE("the push of a tap is over 35 ms after it began") {
         }
         CAPTURE(seed);
         CHECK(late < 0.1 * most);
+    }
+}
+
+TEST_CASE("extreme bites stay finite and passive: everything high, everything low, far too fast, a long steep slide") {
+    std::vector<BiteChange> changes(5);
+    for (std::size_t i = 0; i < pair_count; ++i) {
+        changes[0].heights.push_back({.pair = i, .height_um = 3000.0});
+        changes[1].heights.push_back({.pair = i, .height_um = -3000.0});
+    }
+    changes[2].heights = {{.pair = 6, .height_um = 5000.0}};
+    changes[3].slide = Slide{.pair = 0, .distance_um = 1500.0, .incline_deg = 45.0};
+    changes[4].slide = Slide{.pair = 7, .distance_um = 50.0, .incline_deg = 5.0};
+    for (const BiteChange& change : changes) {
+        for (const double speed : {0.01, 0.1, 0.5}) {
+            const Closing closing = integrate_closing(draw_patient(17), change, {.speed_m_per_s = speed}, {});
+            CHECK(!closing.contacts.empty());
+            CHECK(std::all_of(closing.normal_n.begin(), closing.normal_n.end(),
+                              [](double f) { return std::isfinite(f) && std::abs(f) < 1e4; }));
+            CHECK(energy_error(closing.energy) < 0.01);
+        }
     }
 }

@@ -153,6 +153,26 @@ TEST_CASE("with two pick-ups a high tooth is heard first on its own side") {
     }
 }
 
+TEST_CASE("closing speed and scatter can be set: without scatter every tap is the same, and faster is sooner") {
+    Scenario s{.patient = 5, .taps = 3, .closing_speed_m_per_s = 0.05, .tap_scatter = 0.0};
+    s.change.heights = {{.pair = 1, .height_um = 50.0}};
+    const Take slow = make_take(s);
+    s.closing_speed_m_per_s = 0.15;
+    const Take fast = make_take(s);
+    const auto second_ms = [](const TapTruth& tap) {
+        auto at = first_meetings_s(tap);
+        std::sort(at.begin(), at.end());
+        return 1e3 * at.at(1);
+    };
+    CHECK(second_ms(slow.taps[0]) == doctest::Approx(second_ms(slow.taps[2])));
+    CHECK(second_ms(slow.taps[0]) > 2.0 * second_ms(fast.taps[0]));
+}
+
+TEST_CASE("a take is made from a patient given as well as from a seed") {
+    const Scenario s{.patient = 5, .taps = 2};
+    CHECK(make_take(draw_patient(5), s).channels == make_take(s).channels);
+}
+
 TEST_CASE("recorded strikes share every contact with the modal sound, and nothing of its tone") {
     Stretch strike{.rate_hz = 48000.0, .start_s = 0.0, .samples = {}};
     for (int n = 0; n < 480; ++n) {
