@@ -20,9 +20,9 @@ inline constexpr std::size_t pair_count = 14;
 /// The fibres that hold a tooth: soft at first, then stiffening. Force = k e (1 + (e / stiffening)^2) + c e' when
 /// compressed by e, k e + c e' when pulled.
 struct Ligament {
-    double stiffness_n_per_m = 0.0; ///< k, at rest; 0.9e4 to 6e4 by tooth and patient (M)
-    double stiffening_m = 0.0;      ///< compression at which the stiffness force has doubled; 50 to 160 um (M)
-    double damping_n_s_per_m = 0.0; ///< c; a third of to about critical for the crown on its ligament (M)
+    double stiffness_n_per_m = 0.0; ///< k, at rest; 1.2e4 to 1.3e5 by tooth and patient (M)
+    double stiffening_m = 0.0;      ///< compression at which the stiffness force has doubled; 30 to 130 um (M)
+    double damping_n_s_per_m = 0.0; ///< c; 0.5 to 2.5 of critical for the crown: it yields like a fluid when fast (M)
 };
 
 /// One lower tooth and the upper one it meets.
@@ -34,7 +34,8 @@ struct ToothPair {
     Ligament lower;
     Ligament upper;
     /// k of the contact force k d^1.5 (1 + damping d'). Hertz for two enamel cusps of 1 to 2 mm radius gives 2e9;
-    /// film, roughness and several small contacts in series leave 0.5e8 to 8e8, pulses of 0.1 to 0.2 ms (M).
+    /// film, roughness and several small contacts in series leave 0.5e8 to 1e9 (M): two free crowns would part after
+    /// 0.1 to 0.2 ms.
     double contact_n_per_m15 = 0.0;
     double contact_damping_s_per_m = 0.0; ///< 0.5 to 5, after Hunt and Crossley 1975, J Appl Mech 42:440 (form), (M)
     double gap_m = 0.0;     ///< how much later than the bite plane it meets; a few um for those in contact

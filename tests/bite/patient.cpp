@@ -42,7 +42,7 @@ TEST_CASE("patients stay within the ranges their parts are documented with") {
         int right = 0;
         for (std::size_t i = 0; i < pair_count; ++i) {
             const ToothPair& pair = p.pairs.at(i);
-            CHECK((pair.lower.stiffness_n_per_m > 0.9e4 && pair.lower.stiffness_n_per_m < 1.6e5));
+            CHECK((pair.lower.stiffness_n_per_m > 1.0e4 && pair.lower.stiffness_n_per_m < 1.5e5));
             CHECK((pair.contact_n_per_m15 > 0.2e8 && pair.contact_n_per_m15 < 1.5e9));
             (i < pair_count / 2 ? right : left) += pair.in_contact ? 1 : 0;
         }
