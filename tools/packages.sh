@@ -24,4 +24,4 @@ test_packages=(
 
 lint_packages=(clang-tidy)
 
-bench_packages=(libbenchmark-dev aubio-tools python3 time)
+bench_packages=(libbenchmark-dev aubio-tools python3)

@@ -94,10 +94,19 @@ double LevelWatch::loud_share(double seconds) const {
 }
 
 double LevelWatch::peak_dbfs() const {
-    constexpr std::size_t shown_blocks = 5;
-    const auto known = static_cast<std::ptrdiff_t>(std::min(shown_blocks, recent_.size()));
+    return peak_dbfs(now_s() - 0.05, now_s());
+}
+
+double LevelWatch::peak_dbfs(double from_s, double to_s) const {
     float peak = 0.0F;
-    std::for_each(recent_.end() - known, recent_.end(), [&](const Block& block) { peak = std::max(peak, block.peak); });
+    double begin_s = now_s();
+    for (auto block = recent_.rbegin(); block != recent_.rend(); ++block) {
+        const double end_s = begin_s;
+        begin_s -= block_s;
+        if (end_s > from_s && begin_s < to_s) {
+            peak = std::max(peak, block->peak);
+        }
+    }
     return dsp::Level::from_amplitude(static_cast<double>(peak)).db();
 }
 

@@ -25,6 +25,8 @@ public:
     [[nodiscard]] double noise_dbfs() const;
     /// Largest sample of the last 50 ms.
     [[nodiscard]] double peak_dbfs() const;
+    /// Largest sample between two times, of the last 3 s; blocks that overlap count whole.
+    [[nodiscard]] double peak_dbfs(double from_s, double to_s) const;
     /// End of the last loud block; 0 before the first.
     [[nodiscard]] double last_loud_s() const { return last_loud_s_; }
     /// When the present or last burst began: loud blocks with less than 60 ms between them are one burst.

@@ -1,6 +1,5 @@
 #include "audio/take_session.hpp"
 
-#include "dsp/fitness.hpp"
 #include "dsp/tap_finder.hpp"
 
 #include <algorithm>
@@ -11,6 +10,7 @@
 #include <optional>
 #include <span>
 #include <string_view>
+#include <utility>
 #include <vector>
 
 namespace retap::audio {
@@ -23,7 +23,9 @@ constexpr double step_s = 0.010; // how often the session looks up from listenin
 constexpr double report_s = 1.0;
 
 constexpr double full_scale_dbfs = -0.1;
+constexpr double least_over_noise_db = 26.0; // of a tap's peak; below, its later contacts drown
 constexpr double quiet_room_dbfs = -60.0;
+constexpr double tap_length_s = 0.035;
 constexpr double talk_window_s = 0.6; // holds two quick taps, which are loud for a fifth of it
 constexpr double talk_share = 0.4;
 constexpr double said_for_s = 2.0;
@@ -102,19 +104,19 @@ void TakeSession::end(EndedBy reason) {
 
 void TakeSession::look() {
     const auto heard = listener_.progress();
-    if (heard.last_tap_s && heard.last_tap_s != last_tap_s_) {
-        note_tap(heard);
+    if (heard.last_tap_s.value_or(-1.0) > last_tap_s_) {
+        note_tap(*heard.last_tap_s);
     }
     progress_.started = progress_.started || heard.taps > 0;
     progress_.taps = heard.taps;
     progress_.good_taps = heard.usable;
     progress_.listened_s = static_cast<double>(keeper_.position()) / format_.sample_rate_hz;
-    progress_.peak_dbfs = heard.peak_dbfs;
-    progress_.noise_dbfs = heard.noise_dbfs;
-    if (levels_.peak_dbfs() >= full_scale_dbfs) {
+    progress_.peak_dbfs = levels_.peak_dbfs();
+    progress_.noise_dbfs = levels_.noise_dbfs();
+    if (progress_.peak_dbfs >= full_scale_dbfs) {
         last_clipped_s_ = progress_.listened_s;
     }
-    if (last_tap_s_ && levels_.loud_share(talk_window_s) > talk_share) {
+    if (last_tap_s_ >= 0.0 && levels_.loud_share(talk_window_s) > talk_share) {
         last_talk_s_ = progress_.listened_s;
     }
     progress_.hint = hint();
@@ -125,14 +127,14 @@ void TakeSession::look() {
     }
 }
 
-void TakeSession::note_tap(const dsp::TakeAnalyser::Progress& heard) {
-    last_tap_s_ = heard.last_tap_s;
-    taps_.push_back(frame_at(*last_tap_s_));
-    journal_.tap(taps_.back());
-    keeper_.tap_at(*last_tap_s_);
+void TakeSession::note_tap(double onset_s) {
+    last_tap_s_ = onset_s;
+    journal_.tap(frame_at(onset_s));
+    keeper_.tap_at(onset_s);
+    const double over_noise = levels_.peak_dbfs(onset_s, onset_s + tap_length_s) - levels_.noise_dbfs();
     tap_hint_ = Hint::none;
-    if (heard.loudest_tap_dbfs - heard.noise_dbfs < dsp::FitnessRules{}.good_snr_db) {
-        tap_hint_ = heard.noise_dbfs < quiet_room_dbfs ? Hint::too_soft : Hint::too_noisy;
+    if (over_noise < least_over_noise_db) {
+        tap_hint_ = levels_.noise_dbfs() < quiet_room_dbfs ? Hint::too_soft : Hint::too_noisy;
     }
 }
 
@@ -144,20 +146,18 @@ bool TakeSession::is_enough(const dsp::TakeAnalyser::Progress& heard) const {
     const bool quiet = now_s - levels_.last_loud_s() >= settings_.quiet_s;
     // What sounded just now may be a tap that is not reported yet; it shall be whole and counted.
     const bool settled = now_s - levels_.burst_began_s() >= dsp::TapFinder::settling_time_s();
-    return (quiet && settled) || now_s - last_tap_s_.value_or(now_s) >= settings_.talk_limit_s;
+    return (quiet && settled) || now_s - last_tap_s_ >= settings_.talk_limit_s;
 }
 
 Hint TakeSession::hint() const {
-    const auto lately = [&](const std::optional<double>& when_s) {
-        return when_s && progress_.listened_s - *when_s < said_for_s;
-    };
-    if (lately(last_clipped_s_)) {
+    const double now_s = progress_.listened_s;
+    if (last_clipped_s_ >= 0.0 && now_s - last_clipped_s_ < said_for_s) {
         return Hint::too_loud;
     }
-    if (lately(last_talk_s_)) {
+    if (last_talk_s_ >= 0.0 && now_s - last_talk_s_ < said_for_s) {
         return Hint::talk_after_taps;
     }
-    return lately(last_tap_s_) ? tap_hint_ : Hint::none;
+    return last_tap_s_ >= 0.0 && now_s - last_tap_s_ < said_for_s ? tap_hint_ : Hint::none;
 }
 
 std::optional<std::vector<Span>> TakeSession::finish() {
@@ -165,11 +165,11 @@ std::optional<std::vector<Span>> TakeSession::finish() {
     if (settings_.keep_all) {
         return std::nullopt;
     }
-    // Also around what was taken for a tap while listening and looks otherwise now: what is cut away is gone for good.
+    std::vector<std::uint64_t> onsets;
     for (const dsp::Tap& tap : heard.taps) {
-        taps_.push_back(frame_at(tap.onset_s));
+        onsets.push_back(frame_at(tap.onset_s));
     }
-    return spans_around(taps_, frame_at(kept_margin_s));
+    return spans_around(std::move(onsets), frame_at(kept_margin_s));
 }
 
 std::uint64_t TakeSession::frame_at(double seconds) const {

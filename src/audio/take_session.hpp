@@ -71,7 +71,7 @@ private:
     };
 
     void look();
-    void note_tap(const dsp::TakeAnalyser::Progress& heard);
+    void note_tap(double onset_s);
     [[nodiscard]] bool is_enough(const dsp::TakeAnalyser::Progress& heard) const;
     [[nodiscard]] Hint hint() const;
     [[nodiscard]] std::uint64_t frame_at(double seconds) const;
@@ -84,10 +84,9 @@ private:
     TakeListener listener_;
     LevelWatch levels_;
     SessionProgress progress_;
-    std::vector<std::uint64_t> taps_; ///< frames at which the taps noted so far began
-    std::optional<double> last_tap_s_;
-    std::optional<double> last_clipped_s_;
-    std::optional<double> last_talk_s_;
+    double last_tap_s_ = -1.0;
+    double last_clipped_s_ = -1.0;
+    double last_talk_s_ = -1.0;
     Hint tap_hint_ = Hint::none; ///< about the last tap
 };
 

@@ -90,7 +90,7 @@ void recover(const Options& options) {
 /// Watches a recording until it is over; says on the way what the clinician should know.
 const audio::Recording& watch(audio::Recorder& recorder, bool json) {
     const StopSignals signals;
-    const LiveLine line;
+    LiveLine line;
     audio::SessionProgress said;
     while (!recorder.wait_for(look_every)) {
         const audio::SessionProgress now = recorder.progress();

@@ -28,7 +28,7 @@ TEST_CASE("each direction remembers its own device, until it is forgotten") {
 
 TEST_CASE("a file of something else remembers nothing, and a place that cannot be written to is said") {
     const test::TempFolder folder;
-    test::put_bytes(folder / "devices", std::string("\xff\n:::\n"));
+    test::put_bytes(folder / "devices", std::string("\x00\xff\n:::\n", 7));
     CHECK_FALSE(remembered_device(folder / "devices", Direction::input).has_value());
     CHECK_THROWS_AS(remember_device("/proc/no/devices", Direction::input, {.name = "A", .system = "B"}), InputError);
 }

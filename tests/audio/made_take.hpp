@@ -15,7 +15,7 @@
 
 namespace retap::test {
 
-struct KnownTake {
+struct MadeTake {
     audio::Sound sound;
     std::vector<double> onsets_s;
 };
@@ -24,13 +24,13 @@ struct TakeWish {
     double rate_hz = 48000.0;
     int channels = 1;
     int taps = 6;
-    std::uint64_t patient = 5;
+    std::uint64_t patient = 11;
     double lead_s = 1.0;
     double tail_s = 2.0;
 };
 
 /// Rounded to 24 bits, so that what comes back from a file can be compared for equality.
-inline KnownTake known_take(const TakeWish& wish) {
+inline MadeTake made_take(const TakeWish& wish) {
     const bite::Take take =
         bite::make_take({.patient = wish.patient,
                          .taps = wish.taps,
@@ -38,7 +38,7 @@ inline KnownTake known_take(const TakeWish& wish) {
                          .sample_rate_hz = wish.rate_hz,
                          .lead_s = wish.lead_s,
                          .tail_s = wish.tail_s});
-    KnownTake made{.sound = {.sample_rate_hz = wish.rate_hz, .channels = wish.channels, .interleaved = {}},
+    MadeTake made{.sound = {.sample_rate_hz = wish.rate_hz, .channels = wish.channels, .interleaved = {}},
                   .onsets_s = {}};
     for (std::size_t i = 0; i < take.channels.front().size(); ++i) {
         for (const auto& channel : take.channels) {

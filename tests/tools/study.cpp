@@ -1,0 +1,86 @@
+// A small run of the whole validation: complete, reproducible, and written as it says.
+#include "validate/study.hpp"
+
+#include "temp_folder.hpp"
+#include "validate/page.hpp"
+
+#include <doctest/doctest.h>
+
+#include <algorithm>
+#include <filesystem>
+#include <regex>
+#include <string>
+
+namespace {
+
+using namespace retap::validate;
+
+// The recorded strikes come from hydrogen-drumkits, hydrogen-data and sonic-pi-samples of Debian 12.
+bool strikes_are_here() {
+    const bool here = std::filesystem::exists("/usr/share/hydrogen/data/drumkits/ForzeeStereo") &&
+                      std::filesystem::exists("/usr/share/sonic-pi/samples");
+    if (!here) {
+        MESSAGE("skipped: install hydrogen-drumkits, hydrogen-data and sonic-pi-samples");
+    }
+    return here;
+}
+
+TEST_CASE("A run holds every comparison, contact and take that it should, and the page every table and plot") {
+    if (!strikes_are_here()) {
+        return;
+    }
+    const retap::test::TempFolder folder;
+    const Options options =
+        read_options({"--patients", "2", "--seed", "900", "--out", (folder / "page").string(), "--date", "2026-01-02"});
+    const Results results = study_all(options);
+    CHECK(results.pairs.size() == 2 * families.size() * conditions.size());
+    CHECK(results.taps.size() == 2 * families.size() * clinic_snr_db.size());
+    CHECK(std::ranges::count(results.contacts, "double strike", &ContactResult::source) == 2 * 6 * 8);
+    CHECK(std::ranges::count(results.contacts, "single strike", &ContactResult::source) == 2 * 8);
+    CHECK(std::ranges::count(results.contacts, "high spot", &ContactResult::source) > 8);
+
+    const auto sections = sections_of(options, results);
+    write_page(options, sections, 1.0);
+    const std::string page = retap::test::bytes_of(folder / "page/README.md");
+    for (const char* words :
+         {"simulated", "2026-01-02", "patients 900 to 901", "Not a held-out run", "**Retap**", "distance of 13 MFCCs",
+          "## Verdicts", "## What a likeness means", "## Contact times", "## Taps found", "aubio"}) {
+        CAPTURE(words);
+        CHECK(page.find(words) != std::string::npos);
+    }
+    const std::regex link(R"(\]\(([^)]+)\))");
+    std::size_t links = 0;
+    for (auto at = std::sregex_iterator(page.begin(), page.end(), link); at != std::sregex_iterator(); ++at, ++links) {
+        CAPTURE((*at)[1].str());
+        CHECK(std::filesystem::file_size(folder / ("page/" + (*at)[1].str())) > 100);
+    }
+    CHECK(links == 10); // seven plots, three lists of numbers
+}
+
+TEST_CASE("The number of cores does not change the results") {
+    if (!strikes_are_here()) {
+        return;
+    }
+    Options options = read_options({"--patients", "2", "--seed", "910", "--only", "contacts"});
+    options.cores = 1;
+    const Results one = study_all(options);
+    options.cores = 3;
+    const Results three = study_all(options);
+    CHECK(contacts_section(one.contacts).numbers.front().content ==
+          contacts_section(three.contacts).numbers.front().content);
+    CHECK(one.pairs.empty());
+    CHECK(one.taps.empty());
+}
+
+TEST_CASE("Options that make no sense are refused") {
+    for (const std::vector<std::string>& wrong : {std::vector<std::string>{"--nonsense"},
+                                                  {"--patients"},
+                                                  {"--patients", "0"},
+                                                  {"--patients", "many"},
+                                                  {"--only", "everything"},
+                                                  {"--date", "yesterday"}}) {
+        CHECK_THROWS_AS((void)read_options(wrong), std::invalid_argument);
+    }
+}
+
+} // namespace

@@ -1,0 +1,33 @@
+// What the validation program was asked to do.
+#pragma once
+
+#include <cstddef>
+#include <cstdint>
+#include <filesystem>
+#include <string>
+#include <string_view>
+#include <vector>
+
+namespace retap::validate {
+
+/// Seeds below this were seen by whoever tuned the program; published runs use patients from here on.
+inline constexpr std::uint64_t first_unseen_seed = 500000;
+
+struct Options {
+    std::size_t patients = 60;
+    std::uint64_t seed = first_unseen_seed; ///< of the first patient; the others follow it
+    std::filesystem::path out{};            ///< folder for page, plots and numbers; empty: print only
+    bool table = true;
+    bool contacts = true;
+    bool taps = true;
+    std::string date{};    ///< of the run, YYYY-MM-DD
+    std::size_t cores = 0; ///< 0: all of the machine
+    std::string command{}; ///< as it was typed, for the page
+};
+
+[[nodiscard]] std::string_view usage();
+
+/// Throws std::invalid_argument with a sentence on anything it does not understand.
+[[nodiscard]] Options read_options(const std::vector<std::string>& arguments);
+
+} // namespace retap::validate

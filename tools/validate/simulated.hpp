@@ -1,0 +1,59 @@
+// Simulated patients and their takes: what is made, and what the sound stage hears in it.
+#pragma once
+
+#include "bite/make_take.hpp"
+#include "dsp/take.hpp"
+
+#include <array>
+#include <cstddef>
+#include <cstdint>
+#include <span>
+#include <string_view>
+#include <vector>
+
+namespace retap::validate {
+
+/// Two ways for the same contacts to sound: the modes of a simulated skull, or recorded strikes.
+enum class Family : std::uint8_t { modal, strikes };
+inline constexpr std::array<Family, 2> families{Family::modal, Family::strikes};
+[[nodiscard]] std::string_view name(Family family);
+
+/// One thing that was, or was not, done to the bite before the second take.
+struct Condition {
+    std::string_view name; ///< as in tables and files
+    double height_um;      ///< on a random tooth in contact; 0: nothing was done; below 0: taken out of contact
+};
+
+/// Two unchanged ones, 15 to 200 um high, 60 um low; each patient goes through all of them.
+inline constexpr std::array<Condition, 8> conditions{{{.name = "unchanged", .height_um = 0.0},
+                                                      {.name = "unchanged", .height_um = 0.0},
+                                                      {.name = "15", .height_um = 15.0},
+                                                      {.name = "25", .height_um = 25.0},
+                                                      {.name = "50", .height_um = 50.0},
+                                                      {.name = "100", .height_um = 100.0},
+                                                      {.name = "200", .height_um = 200.0},
+                                                      {.name = "low60", .height_um = -60.0}}};
+
+/// A take with its truth, and what Retap makes of its sound.
+struct HeardTake {
+    bite::Scenario scenario{};
+    std::vector<bite::TapTruth> truth{};
+    dsp::TakeAnalysis heard{};
+};
+
+/// The take before anything was done: first seat of the pick-up. `strikes` empty: the modal family.
+[[nodiscard]] bite::Scenario take_before(std::uint64_t patient, std::span<const bite::Stretch> strikes);
+/// The take after conditions[which]: pick-up re-seated, other taps, other noise.
+[[nodiscard]] bite::Scenario take_after(std::uint64_t patient, std::span<const bite::Stretch> strikes,
+                                        std::size_t which);
+
+/// Makes the sound and inspects it as the command would a float file of it.
+[[nodiscard]] HeardTake hear(const bite::Scenario& scenario);
+
+/// Inspects one channel of samples.
+[[nodiscard]] dsp::TakeAnalysis inspect(std::vector<float> samples, double rate_hz);
+
+/// When the first contact of each pair reaches the pick-up at the forehead, by time, for one tap of that scenario.
+[[nodiscard]] std::vector<double> first_arrivals_s(const bite::Scenario& scenario, const bite::TapTruth& tap);
+
+} // namespace retap::validate
