@@ -17,11 +17,14 @@ BASE = {"error.hpp", "aside_file.hpp"}
 # is let through for snprintf.)
 NOT_IN_DSP = {"chrono", "ctime", "filesystem", "format", "fstream", "future", "iostream", "iomanip", "istream",
               "mutex", "ostream", "print", "sstream", "stop_token", "syncstream", "thread"}
-DSP_LIBRARIES = {"kissfft", "eigen"}
+DSP_LIBRARIES = {"kiss_fft": "kissfft", "kissfft": "kissfft", "Eigen/": "eigen", "eigen3/": "eigen", "sndfile": "libsndfile",
+             "samplerate": "libsamplerate", "portaudio": "portaudio", "pa_": "portaudio", "alsa/": "alsa", "jack/": "jack",
+             "boost/": "boost", "CLI/": "cli11", "nlohmann/": "nlohmann-json", "soci/": "soci", "sqlite3": "sqlite",
+             "httplib": "cpp-httplib", "openssl/": "openssl"}
 # Outside libraries, by how their headers begin.
 LIBRARIES = {"kiss_fft": "kissfft", "kissfft": "kissfft", "Eigen/": "eigen", "eigen3/": "eigen", "sndfile": "libsndfile",
              "samplerate": "libsamplerate", "portaudio": "portaudio", "pa_": "portaudio", "boost/": "boost", "CLI/": "cli11",
-             "nlohmann/": "nlohmann-json", "alsa/": "alsa", "jack/": "jack", "soci/": "soci", "sqlite3": "sqlite", "httplib": "cpp-httplib"}
+             "nlohmann/": "nlohmann-json", "alsa/": "alsa", "jack/": "jack", "openssl/": "openssl", "soci/": "soci", "sqlite3": "sqlite", "httplib": "cpp-httplib"}
 # POSIX and Linux, which are no library of anybody's.
 SYSTEM = re.compile(r"(sys|netinet|arpa|linux|net)/\w+\.h|(unistd|fcntl|poll|pwd|netdb|termios|dirent|signal|spawn|errno|"
                     r"stdlib|string|strings)\.h")
