@@ -1,15 +1,187 @@
 #include "compare/compare_takes.hpp"
 
-namespace retap::compare {
+#include "compare/likeness.hpp"
+#include "compare/plain_words.hpp"
+#include "compare/statistics.hpp"
+#include "dsp/robust.hpp"
+#include "dsp/tap_sound.hpp"
 
-std::vector<SignatureEntry> signature_of(const dsp::TakeAnalysis& /*take*/) {
-    return {};
+#include <algorithm>
+#include <cassert>
+#include <cmath>
+#include <utility>
+
+namespace retap::compare {
+namespace {
+
+using Takes = std::span<const dsp::TakeAnalysis>;
+
+/// The taps that can take part in the landing, thinned out evenly when there are many.
+std::vector<const dsp::Tap*> chosen_taps(const dsp::TakeAnalysis& take, std::size_t most) {
+    std::vector<const dsp::Tap*> usable;
+    for (const dsp::Tap& tap : take.taps) {
+        if (tap.usable && !tap.excerpt.samples.empty()) {
+            usable.push_back(&tap);
+        }
+    }
+    if (usable.size() <= most) {
+        return usable;
+    }
+    std::vector<const dsp::Tap*> chosen;
+    for (std::size_t i = 0; i < most; ++i) {
+        chosen.push_back(usable[i * (usable.size() - 1) / (most - 1)]);
+    }
+    return chosen;
 }
 
-Comparison compare_takes(std::span<const dsp::TakeAnalysis> before, std::span<const dsp::TakeAnalysis> after) {
+/// Everything the landing is told from, in one order whichever side comes first, so that swapping them changes nothing.
+struct Gathered {
+    std::vector<dsp::TapSound> taps;
+    std::vector<std::size_t> side;
+    std::vector<std::size_t> take;
+    std::size_t counts[2] = {0, 0};
+};
+
+void gather(Gathered& all, Takes takes, std::size_t side, std::size_t most) {
+    for (const dsp::TakeAnalysis& take : takes) {
+        const std::size_t number = all.take.empty() ? 0 : all.take.back() + 1;
+        for (const dsp::Tap* tap : chosen_taps(take, most)) {
+            all.taps.push_back({.samples = tap->excerpt.samples, .onset = dsp::Position(tap->excerpt.onset_index)});
+            all.side.push_back(side);
+            all.take.push_back(number);
+            ++all.counts[side];
+        }
+    }
+}
+
+/// Sides are put in an order that depends on nothing but the taps themselves.
+bool goes_first(Takes a, Takes b) {
+    const auto key = [](Takes takes) {
+        std::vector<double> figures;
+        for (const dsp::TakeAnalysis& take : takes) {
+            for (const dsp::Tap& tap : take.taps) {
+                figures.push_back(tap.duration_ms);
+                figures.push_back(tap.rise_ms);
+                figures.push_back(tap.onset_s);
+            }
+        }
+        return figures;
+    };
+    return key(a) <= key(b);
+}
+
+std::vector<double> pooled(Takes takes, std::size_t measure) {
+    std::vector<double> values;
+    for (const dsp::TakeAnalysis& take : takes) {
+        const TapValues here = values_by_measure(take)[measure];
+        values.insert(values.end(), here.values.begin(), here.values.end());
+    }
+    return values;
+}
+
+std::vector<MeasureComparison> shown_measures(Takes before, Takes after, const CompareSettings& settings) {
+    std::vector<MeasureComparison> shown;
+    const std::vector<TapValues> names = values_by_measure(before.front());
+    for (std::size_t m = 0; m < names.size(); ++m) {
+        const std::vector<double> old_values = pooled(before, m);
+        const std::vector<double> new_values = pooled(after, m);
+        if (old_values.size() < 2 || new_values.size() < 2) {
+            continue;
+        }
+        MeasureComparison measure;
+        measure.name = names[m].name;
+        measure.unit = names[m].unit;
+        measure.before = dsp::summarise(old_values);
+        measure.after = dsp::summarise(new_values);
+        const MeanDifference difference = mean_difference(moments(old_values), moments(new_values));
+        const Interval interval = confidence_interval(difference, settings.shown_confidence);
+        measure.difference = difference.difference;
+        measure.low = interval.low;
+        measure.high = interval.high;
+        // What a measure moves by from tap to tap is its tolerance here: it is shown, it does not decide.
+        measure.tolerance = 2.0 * std::max(measure.before.scatter, measure.after.scatter);
+        if (std::max(std::abs(measure.low), std::abs(measure.high)) <= measure.tolerance) {
+            measure.finding = Finding::within;
+        } else if (measure.low > measure.tolerance || measure.high < -measure.tolerance) {
+            measure.finding = Finding::beyond;
+        }
+        measure.plain = plain_measure(measure);
+        shown.push_back(std::move(measure));
+    }
+    return shown;
+}
+
+/// Why these takes cannot be judged; empty when they can.
+std::vector<std::string> obstacles(Takes takes, std::string_view side, std::size_t taps, std::size_t least) {
+    std::vector<std::string> reasons;
+    for (const dsp::TakeAnalysis& take : takes) {
+        for (const std::string& reason : take.fitness.reasons) {
+            reasons.push_back("The take " + std::string(side) + " is not fit: " + reason);
+        }
+    }
+    if (reasons.empty() && taps < least) {
+        reasons.push_back("Only " + std::to_string(taps) + " taps can be used " + std::string(side) + "; " +
+                          std::to_string(least) + " are needed. Record 8 or more.");
+    }
+    return reasons;
+}
+
+MeasureComparison landing_measure(const LandingDifference& difference, const Gathered& all,
+                                  const CompareSettings& settings) {
+    const double reach = settings.interval_sigmas * difference.standard_error;
+    MeasureComparison landing;
+    landing.name = "landing";
+    landing.unit = "times the usual";
+    landing.before = {.middle = 0.0, .scatter = 1.0, .n = all.counts[0]};
+    landing.after = {.middle = difference.ratio, .scatter = 1.0, .n = all.counts[1]};
+    landing.difference = difference.ratio;
+    landing.low = std::max(0.0, difference.ratio - reach);
+    landing.high = difference.ratio + reach;
+    landing.tolerance = settings.landing_tolerance;
+    landing.decides = true;
+    landing.finding = judge_landing(difference, settings);
+    landing.plain = plain_landing(landing.finding);
+    return landing;
+}
+
+} // namespace
+
+Comparison compare_takes(Takes before, Takes after, const CompareSettings& settings) {
+    assert(!before.empty() && !after.empty());
     Comparison result;
     result.before = before.front();
     result.after = after.front();
+    result.measures = shown_measures(before, after, settings);
+
+    const bool swapped = !goes_first(before, after);
+    Gathered all;
+    gather(all, swapped ? after : before, swapped ? 1 : 0, settings.most_taps_a_take);
+    gather(all, swapped ? before : after, swapped ? 0 : 1, settings.most_taps_a_take);
+    std::vector<std::string> reasons = obstacles(before, "before", all.counts[0], settings.least_taps);
+    for (std::string& reason : obstacles(after, "after", all.counts[1], settings.least_taps)) {
+        reasons.push_back(std::move(reason));
+    }
+    if (all.counts[0] < 2 || all.counts[1] < 2) { // nothing can be said at all
+        result.likeness = {.score = 50.0, .low = 0.0, .high = 100.0};
+    } else {
+        const dsp::SampleRate rate(dsp::analysis_rate_hz);
+        const dsp::LandingTable table = dsp::relate_landings(all.taps, all.take, rate, settings.landing);
+        const LandingDifference difference = landing_difference(table, all.side, all.take, settings.difference);
+        result.likeness = likeness_with_interval(difference, settings);
+        result.measures.insert(result.measures.begin(), landing_measure(difference, all, settings));
+        if (reasons.empty()) {
+            const Finding finding = result.measures.front().finding;
+            result.verdict = finding == Finding::within   ? Verdict::alike
+                             : finding == Finding::beyond ? Verdict::different
+                                                          : Verdict::unclear;
+        }
+    }
+    result.sentence = verdict_sentence(result.verdict);
+    if (reasons.empty()) {
+        reasons = verdict_reasons(result.verdict, std::min(all.counts[0], all.counts[1]),
+                                  std::min(result.before.fitness.snr_db, result.after.fitness.snr_db));
+    }
+    result.reasons = std::move(reasons);
     return result;
 }
 

@@ -2,8 +2,11 @@
 #pragma once
 
 #include "compare/comparison.hpp"
+#include "compare/landing_difference.hpp"
+#include "dsp/landing.hpp"
 #include "dsp/take.hpp"
 
+#include <cstddef>
 #include <span>
 #include <string>
 #include <vector>
@@ -20,10 +23,38 @@ struct SignatureEntry {
 /// What a take is summarised to, one entry per measure that could be taken. Order is fixed.
 [[nodiscard]] std::vector<SignatureEntry> signature_of(const dsp::TakeAnalysis& take);
 
+/// One measure of every usable tap that shows it.
+struct TapValues {
+    std::string name;
+    std::string unit;
+    std::vector<double> values;
+};
+/// All measures in fixed order; values may be empty.
+[[nodiscard]] std::vector<TapValues> values_by_measure(const dsp::TakeAnalysis& take);
+
+struct CompareSettings {
+    dsp::LandingSettings landing;
+    LandingDifferenceSettings difference;
+    std::size_t least_taps = 4;        ///< on each side; fewer cannot show what is usual
+    std::size_t most_taps_a_take = 12; ///< more are thinned out evenly: they would add time, and little else
+    /// Differences of landing up to this many times the usual count as the same bite. From the calibration (README,
+    /// tools/validation): unchanged bites with the pick-up re-seated stay below, bites raised by 50 um mostly lie
+    /// above.
+    double landing_tolerance = 1.75;
+    double interval_sigmas = 1.64;   ///< the interval covers 90 %: two one-sided tests at 5 % each
+    double likeness_steepness = 4.0; ///< of the likeness about the tolerance
+    double shown_confidence = 0.95;  ///< of the intervals of measures that are shown and do not decide
+};
+
 /// Compares before with after. Each side has at least one take (asserted); further ones are repeats with the pick-up
-/// taken off and put back, and teach how much re-seating moves each measure. Takes that are not fit give `unclear`
-/// with the reason. Symmetric: swapping the sides gives the same score and the opposite differences.
+/// taken off and put back, and teach how much re-seating moves the landing. Takes that are not fit give `unclear`
+/// with the reason. Swapping the sides gives the same score and the opposite differences; a take against itself
+/// scores 100.
+///
+/// One measure decides: how the contacts land (dsp/landing, compare/landing_difference). It alone stays put when gain,
+/// polarity, force or the seat of the pick-up change. The others are shown with their intervals. Only the first
+/// `keep_sound_of` taps of a take (dsp::TakeSettings) have their sound and can take part.
 [[nodiscard]] Comparison compare_takes(std::span<const dsp::TakeAnalysis> before,
-                                       std::span<const dsp::TakeAnalysis> after);
+                                       std::span<const dsp::TakeAnalysis> after, const CompareSettings& settings = {});
 
 } // namespace retap::compare

@@ -1,0 +1,24 @@
+// What a comparison says to a clinician.
+#pragma once
+
+#include "compare/compare_takes.hpp"
+#include "compare/comparison.hpp"
+
+#include <string>
+#include <vector>
+
+namespace retap::compare {
+
+/// One sentence on how the contacts land.
+[[nodiscard]] std::string plain_landing(Finding finding);
+
+/// One sentence on a measure that is shown and does not decide.
+[[nodiscard]] std::string plain_measure(const MeasureComparison& measure);
+
+/// The verdict as one sentence.
+[[nodiscard]] std::string verdict_sentence(Verdict verdict);
+
+/// Why, and for `unclear` what would settle it. `taps` is the smaller number of taps on either side.
+[[nodiscard]] std::vector<std::string> verdict_reasons(Verdict verdict, std::size_t taps, double snr_db);
+
+} // namespace retap::compare
