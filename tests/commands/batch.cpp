@@ -87,3 +87,17 @@ TEST_CASE("a table is refused where it would destroy a take or cannot be written
     CHECK(nowhere.out.empty());
     CHECK(folder.entries() == 1);
 }
+
+TEST_CASE("progress with an estimate is shown on a terminal, wiped when done, and nowhere else") {
+    const TempFolder folder;
+    std::filesystem::create_directory(folder / "takes");
+    for (const char* name : {"takes/a.wav", "takes/b.wav", "takes/c.wav"}) {
+        write_take(folder / name, {.taps = 3});
+    }
+    const Outcome shown = run_retap(folder.path(), {"batch", "takes", "--json"}, {.err_terminal = true});
+    CHECK(shown.status == 0);
+    CHECK(shown.err.find("1 of 3 takes, about ") != std::string::npos);
+    CHECK(shown.err.find("3 of 3 takes, about 0 s left") != std::string::npos);
+    CHECK(shown.err.ends_with("\r\033[K"));
+    CHECK(run_retap(folder.path(), {"batch", "takes", "--json"}).err.empty());
+}

@@ -28,7 +28,8 @@ struct Outcome {
 struct Redirect {
     std::string out_path{}; ///< opened for writing; empty: captured
     bool close_out = false;
-    bool broken_pipe = false; ///< a pipe whose reader has gone
+    bool broken_pipe = false;  ///< a pipe whose reader has gone
+    bool err_terminal = false; ///< stderr is a terminal; what was written to it is read when the program has ended
 };
 
 /// `retap ARGUMENTS...` in `folder`, without a terminal and without input.
@@ -43,6 +44,8 @@ inline Outcome run_retap(const std::filesystem::path& folder, std::vector<std::s
         argv.push_back(argument.data());
     }
     argv.push_back(nullptr);
+    // The kernel keeps some kilobytes for a terminal that nobody reads yet: enough for these tests.
+    const int terminal = redirect.err_terminal ? posix_openpt(O_RDWR | O_NOCTTY | O_CLOEXEC) : -1;
     const pid_t child = fork();
     if (child < 0) {
         throw std::runtime_error("cannot fork");
@@ -51,7 +54,9 @@ inline Outcome run_retap(const std::filesystem::path& folder, std::vector<std::s
         constexpr int cannot_start = 126;
         const int in = open("/dev/null", O_RDONLY);
         const int out = open(out_path.c_str(), O_WRONLY | O_CREAT, 0600);
-        const int err = open(err_path.c_str(), O_WRONLY | O_CREAT, 0600);
+        const int err = redirect.err_terminal && grantpt(terminal) == 0 && unlockpt(terminal) == 0
+                            ? open(ptsname(terminal), O_WRONLY | O_NOCTTY)
+                            : open(err_path.c_str(), O_WRONLY | O_CREAT, 0600);
         if (chdir(folder.c_str()) != 0 || dup2(in, 0) < 0 || dup2(out, 1) < 0 || dup2(err, 2) < 0) {
             _exit(cannot_start);
         }
@@ -70,10 +75,21 @@ inline Outcome run_retap(const std::filesystem::path& folder, std::vector<std::s
     rusage used{};
     while (wait4(child, &status, 0, &used) < 0 && errno == EINTR) {
     }
+    std::string err;
+    if (redirect.err_terminal) {
+        std::array<char, 8192> block{};
+        for (ssize_t got = read(terminal, block.data(), block.size()); got > 0;
+             got = read(terminal, block.data(), block.size())) {
+            err.append(block.data(), static_cast<std::size_t>(got));
+        }
+        close(terminal);
+    } else {
+        err = bytes_of(err_path);
+    }
     constexpr int signalled = 128;
     return {.status = WIFEXITED(status) ? WEXITSTATUS(status) : signalled + WTERMSIG(status),
             .out = redirect.out_path.empty() ? bytes_of(out_path) : "",
-            .err = bytes_of(err_path),
+            .err = err,
             .peak_kb = used.ru_maxrss};
 }
 
