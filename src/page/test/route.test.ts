@@ -1,0 +1,20 @@
+import assert from "node:assert/strict";
+import { test } from "node:test";
+import { formatRoute, parseRoute, type Route } from "../ts/route";
+
+test("Every screen's address leads back to it", () => {
+  const routes: Route[] = [
+    { screen: "visits" },
+    { screen: "visit", visit: "7" },
+    { screen: "film", visit: "7", look: "2" },
+    { screen: "sign", visit: "a/b c" },
+  ];
+  for (const route of routes) assert.deepEqual(parseRoute(formatRoute(route)), route);
+});
+
+test("Addresses that mean nothing lead to the nearest screen that does", () => {
+  assert.deepEqual(parseRoute(""), { screen: "visits" });
+  assert.deepEqual(parseRoute("#/nowhere/7"), { screen: "visits" });
+  assert.deepEqual(parseRoute("#/visit/7/film"), { screen: "visit", visit: "7" });
+  assert.deepEqual(parseRoute("#/visit/7/dance/1"), { screen: "visit", visit: "7" });
+});

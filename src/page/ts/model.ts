@@ -1,0 +1,114 @@
+// What the server tells, as it tells it. Sentences are made there; the page only shows them.
+
+export type Numbering = "iso" | "universal";
+export type Film = "hold" | "slide" | "open";
+export type Stage = "centric" | "working" | "non-working" | "protrusive";
+export type Weight = "light" | "even" | "heavy";
+export type LookKind = "before" | "after" | "recheck";
+export type Verdict = "alike" | "different" | "unclear";
+
+export interface Pair {
+  readonly upper: number;
+  readonly lower: number;
+  readonly film: Film;
+}
+
+export interface Mark {
+  readonly tooth: number;
+  readonly place: string; // code, e.g. "MB/in"
+  readonly name: string; // "inner incline of the mesiobuccal cusp"
+  readonly stage: Stage;
+  readonly weight: Weight;
+  readonly restoration: boolean;
+}
+
+export interface Take {
+  readonly id: string;
+  readonly usable: boolean;
+  readonly sentence: string;
+  readonly reasons: readonly string[];
+  readonly when: string;
+}
+
+export interface Look {
+  readonly id: string;
+  readonly kind: LookKind;
+  readonly title: string;
+  readonly when: string;
+  readonly film: { readonly pairs: readonly Pair[]; readonly sentence: string } | null;
+  readonly marks: { readonly stages: readonly Stage[]; readonly marks: readonly Mark[]; readonly sentence: string } | null;
+  readonly takes: readonly Take[];
+}
+
+export interface Answer {
+  readonly look: string;
+  readonly verdict: Verdict;
+  readonly sentence: string;
+  readonly score: number | null;
+  readonly low: number | null;
+  readonly high: number | null;
+}
+
+export interface Advice {
+  readonly id: string;
+  readonly suggestion: string;
+  readonly why: string;
+  readonly defersTo: string;
+  readonly evidence: readonly string[];
+}
+
+export interface Visit {
+  readonly id: string;
+  readonly label: string;
+  readonly teeth: readonly number[];
+  readonly numbering: Numbering;
+  readonly when: string;
+  readonly numb: boolean | null;
+  readonly feel: string;
+  readonly clinician: string;
+  readonly looks: readonly Look[];
+  readonly answer: Answer | null;
+  readonly changes: readonly string[];
+  readonly next: readonly Advice[];
+  readonly spread: string;
+  readonly undo: string | null; // what the undo button would take back
+  readonly signed: { readonly name: string; readonly role: string; readonly when: string; readonly comment: string; readonly intact: boolean } | null;
+}
+
+export interface VisitLine {
+  readonly id: string;
+  readonly label: string;
+  readonly teeth: string;
+  readonly day: string;
+  readonly time: string;
+  readonly state: string;
+  readonly verdict: Verdict | null;
+  readonly signed: boolean;
+}
+
+export interface Live {
+  readonly visit: string;
+  readonly look: string;
+  readonly device: string;
+  readonly seconds: number;
+  readonly usable: number;
+  readonly taps: number;
+  readonly wanted: number;
+  readonly peak: number; // dBFS
+  readonly noise: number; // dBFS
+}
+
+export interface ServerState {
+  readonly program: string;
+  readonly numbering: Numbering;
+  readonly readOnly: string | null; // why nothing can be kept, or null
+  readonly devices: readonly string[];
+  readonly deviceTrouble: string | null;
+  readonly recording: Live | null;
+}
+
+export interface Spot {
+  readonly code: string;
+  readonly name: string;
+  readonly inclines: boolean;
+}
