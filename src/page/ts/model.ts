@@ -72,6 +72,8 @@ export interface Visit {
   readonly next: readonly Advice[];
   readonly spread: string;
   readonly undo: string | null; // what the undo button would take back
+  readonly nextAfter: string; // the look that would come next after a change
+  readonly nextRecheck: string; // and on another day
   readonly signed: { readonly name: string; readonly role: string; readonly when: string; readonly comment: string; readonly intact: boolean } | null;
 }
 

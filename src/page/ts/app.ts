@@ -1,0 +1,81 @@
+// What every screen may use: the state as last told by the server, and ways to act on it.
+import { ServerError, ServerGone, getJson, send } from "./api";
+import type { Live, ServerState, Spot, Visit, VisitLine } from "./model";
+import type { Route } from "./route";
+
+export interface Outcome {
+  readonly visit: string;
+  readonly look: string;
+  readonly kept: boolean;
+  readonly sentence: string;
+  readonly reasons: readonly string[];
+}
+
+export interface Notice {
+  readonly text: string;
+  readonly kind: "said" | "failed";
+}
+
+export class App {
+  route: Route = { screen: "visits" };
+  server: ServerState | null = null;
+  visits: readonly VisitLine[] = [];
+  visit: Visit | null = null;
+  live: Live | null = null;
+  outcome: Outcome | null = null;
+  notice: Notice | null = null;
+  gone: "no answer" | "restarted" | null = null;
+  spots: Readonly<Record<string, readonly Spot[]>> = {};
+  /** Set by a screen with something unsaved: keeps it before another screen is shown. */
+  leave: (() => Promise<void>) | null = null;
+  /** Set by the screen that is shown: called with each live level, without a new rendering. */
+  onLive: ((live: Live) => void) | null = null;
+
+  constructor(private readonly draw: () => void) {}
+
+  redraw(): void {
+    this.draw();
+  }
+
+  /** Fetches what the present screen shows. */
+  async refresh(): Promise<void> {
+    await this.guard(async () => {
+      this.server = await getJson<ServerState>("/api/state");
+      this.live = this.server.recording;
+      if (this.route.screen === "visits") {
+        this.visits = (await getJson<{ visits: VisitLine[] }>("/api/visits")).visits;
+      } else {
+        this.visit = await getJson<Visit>(`/api/visits/${this.route.visit}`);
+      }
+      if (this.route.screen === "marks" && Object.keys(this.spots).length === 0) {
+        this.spots = await getJson<Record<string, Spot[]>>("/api/spots");
+      }
+      this.gone = null;
+    });
+    this.redraw();
+  }
+
+  /** Changes something on the server; its answer is the visit as it now stands. */
+  async change(method: "POST" | "PUT" | "DELETE", path: string, body: unknown = {}, said?: string): Promise<boolean> {
+    const done = await this.guard(async () => {
+      this.visit = await send<Visit>(method, path, body);
+      if (said !== undefined) this.notice = { text: said, kind: "said" };
+    });
+    this.redraw();
+    return done;
+  }
+
+  /** Runs it; what goes wrong becomes a notice or the banner that says the server is gone. */
+  async guard(run: () => Promise<void>): Promise<boolean> {
+    try {
+      this.notice = null;
+      await run();
+      return true;
+    } catch (fault) {
+      if (fault instanceof ServerGone) this.gone = "no answer";
+      else if (fault instanceof ServerError && fault.status === 403) this.gone = "restarted";
+      else this.notice = { text: fault instanceof Error ? fault.message : String(fault), kind: "failed" };
+      return false;
+    }
+  }
+}

@@ -1,0 +1,76 @@
+import { App } from "./app";
+import { mainTarget, render } from "./dom";
+import { listen } from "./events";
+import { go, parseRoute } from "./route";
+import { compareScreen } from "./screens/compare";
+import { detailsScreen } from "./screens/details";
+import { filmScreen } from "./screens/film";
+import { marksScreen } from "./screens/marks";
+import { recordScreen } from "./screens/record";
+import { signScreen } from "./screens/sign";
+import { takeScreen } from "./screens/take";
+import { visitScreen } from "./screens/visit";
+import { visitsScreen } from "./screens/visits";
+import { applyDisplay, banners, displayDialog, header } from "./shell";
+
+const root = document.querySelector<HTMLElement>("#app");
+if (!root) throw new Error("the page has no place for the app");
+
+const screens = {
+  visits: visitsScreen,
+  visit: visitScreen,
+  film: filmScreen,
+  marks: marksScreen,
+  record: recordScreen,
+  compare: compareScreen,
+  take: takeScreen,
+  details: detailsScreen,
+  sign: signScreen,
+};
+
+const app = new App(() => {
+  app.onLive = null;
+  const screen = screens[app.route.screen](app);
+  document.title = `${screen.title} · Retap`;
+  const main = document.createElement("main");
+  main.className = `screen screen-${app.route.screen}`;
+  main.append(...screen.body);
+  render(root, header(app, screen), banners(app), main);
+});
+
+async function show(): Promise<void> {
+  const before = app.route;
+  const leave = app.leave;
+  app.leave = null;
+  await leave?.();
+  app.route = parseRoute(location.hash);
+  if (app.route.screen === "visits" || (before.screen !== "visits" && before.visit !== app.route.visit)) app.visit = null;
+  app.outcome = app.route.screen === "record" ? app.outcome : null;
+  await app.refresh();
+  // Whoever reloads while a take is being recorded comes back to it.
+  if (app.live && app.route.screen === "visit" && app.live.visit === app.route.visit) {
+    return go({ screen: "record", visit: app.live.visit, look: app.live.look });
+  }
+  window.scrollTo(0, 0);
+  const focus = mainTarget() ?? document.querySelector<HTMLElement>("h1");
+  focus?.focus({ preventScroll: true });
+}
+
+// The foot pedal sends Space or Enter: with nothing focused it means the main target of the screen.
+document.addEventListener("keydown", (event) => {
+  const nowhere = document.activeElement === document.body || document.activeElement === null;
+  if (event.key === "Escape" && app.route.screen !== "visits" && !document.querySelector("dialog[open]")) {
+    document.querySelector<HTMLElement>("[data-back]")?.click();
+  } else if (nowhere && (event.key === " " || event.key === "Enter") && !event.repeat) {
+    event.preventDefault();
+    mainTarget()?.click();
+  }
+});
+// A file that misses its target must not replace the page.
+for (const name of ["dragover", "drop"]) document.addEventListener(name, (event) => event.preventDefault());
+
+window.addEventListener("hashchange", () => void show());
+document.body.append(displayDialog());
+applyDisplay();
+listen(app);
+void show();

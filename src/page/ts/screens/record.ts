@@ -1,0 +1,96 @@
+// Listening: what is heard as it is heard, and afterwards what came of it.
+import { send } from "../api";
+import type { App } from "../app";
+import { h } from "../dom";
+import { levelWords, meterShare, tapsToGo } from "../levels";
+import type { Live, Look, Visit } from "../model";
+import { go } from "../route";
+import type { Screen } from "../shell";
+import { addFile, record } from "./look_row";
+
+const stop = (app: App, keep: boolean) => (): void => void app.guard(async () => void (await send("POST", "/api/record/stop", { keep }))).then(() => app.redraw());
+
+function slots(live: Live): HTMLElement[] {
+  const wanted = Math.max(live.wanted, live.usable);
+  return Array.from({ length: wanted }, (_, at) => h("span", { class: at < live.usable ? "slot heard" : "slot" }));
+}
+
+function listening(app: App, live: Live, title: string): HTMLElement[] {
+  const number = h("p", { class: "tap-count", role: "status" });
+  const row = h("div", { class: "slots", "aria-hidden": "true" });
+  const words = h("p", { class: "level-words", role: "status" });
+  const meter = h("meter", { min: 0, max: 1, low: 0.15, value: 0, "aria-label": "Sound level" });
+  const show = (now: Live): void => {
+    const text = `${now.usable} of ${now.wanted} good taps`;
+    if (number.dataset["text"] !== text) {
+      number.dataset["text"] = text;
+      number.replaceChildren(h("strong", {}, String(now.usable)), h("span", {}, `of ${now.wanted} good taps`), h("span", { class: "quiet" }, now.taps > now.usable ? `${now.taps - now.usable} not used` : tapsToGo(now)));
+      row.replaceChildren(...slots(now));
+    }
+    const level = levelWords(now);
+    if (words.textContent !== level.words) words.textContent = level.words;
+    words.className = level.good ? "level-words good" : "level-words bad";
+    meter.value = meterShare(now.peak);
+  };
+  show(live);
+  app.onLive = show;
+  return [
+    h("p", { class: "listening-line" }, h("span", { class: "listening-dot", "aria-hidden": "true" }), h("strong", {}, "Listening"), ` with ${live.device}. ${title}.`),
+    number,
+    row,
+    meter,
+    words,
+    h("p", {}, "Ask the patient to tap the back teeth together, about twice a second. It stops by itself."),
+    h(
+      "div",
+      { class: "actions" },
+      h("button", { type: "button", class: "primary", "data-main": true, "data-key": "stop", onclick: stop(app, true) }, "Stop and keep"),
+      h("button", { type: "button", "data-key": "drop", onclick: stop(app, false) }, "Stop, do not keep"),
+    ),
+  ];
+}
+
+function filePicker(app: App, visit: Visit, look: Look): HTMLElement {
+  const input = h("input", {
+    type: "file",
+    accept: ".wav,.flac,.aif,.aiff,.ogg,audio/*",
+    id: "file",
+    onchange: () => {
+      const file = input.files?.[0];
+      if (file) void addFile(app, visit.id, look.id, file).then(() => go({ screen: "visit", visit: visit.id }));
+    },
+  });
+  return h("p", { class: "file-pick" }, h("label", { for: "file" }, "Or use a sound file"), input);
+}
+
+function ended(app: App, visit: Visit, look: Look): HTMLElement[] {
+  const outcome = app.outcome && app.outcome.look === look.id ? app.outcome : null;
+  const take = look.takes.at(-1);
+  const sentence = outcome?.sentence ?? take?.sentence ?? "Nothing recorded yet.";
+  const reasons = outcome?.reasons ?? take?.reasons ?? [];
+  const good = outcome ? outcome.kept && (take?.usable ?? false) : (take?.usable ?? false);
+  const answer = visit.answer?.look === look.id ? visit.answer : null;
+  const home = { screen: "visit", visit: visit.id } as const;
+  const again = h("button", { type: "button", class: good ? "" : "primary", "data-main": !good, "data-key": "again", onclick: () => void record(app, visit.id, look.id) }, take ? "Record again" : "Record");
+  const on = h("button", { type: "button", class: good ? "primary" : "", "data-main": good, "data-key": "on", onclick: () => go(answer ? { screen: "compare", visit: visit.id, look: look.id } : home) }, answer ? "Compare" : "Done");
+  return [
+    h("p", { class: good ? "outcome good" : "outcome bad", role: "status" }, h("span", { class: "sign", "aria-hidden": "true" }, good ? "✓" : "!"), " ", sentence),
+    reasons.length > 0 ? h("ul", {}, ...reasons.map((reason) => h("li", {}, reason))) : h("span", {}),
+    answer ? h("p", { class: "answer" }, h("strong", {}, `${answer.verdict[0]?.toUpperCase()}${answer.verdict.slice(1)}. `), answer.sentence) : h("span", {}),
+    h("div", { class: "actions" }, on, again),
+    filePicker(app, visit, look),
+  ];
+}
+
+export function recordScreen(app: App): Screen {
+  const visit = app.visit;
+  const id = app.route.screen === "record" ? app.route.look : "";
+  const look = visit?.looks.find((one) => one.id === id);
+  if (!visit || !look) return { title: "Sound", back: { screen: "visits" }, body: [] };
+  const live = app.live && app.live.visit === visit.id && app.live.look === look.id ? app.live : null;
+  return {
+    title: `Sound, ${look.title.toLowerCase()}`,
+    back: { screen: "visit", visit: visit.id },
+    body: live ? listening(app, live, look.title) : ended(app, visit, look),
+  };
+}

@@ -1,0 +1,38 @@
+// The takes of a look: the newest as the report shows it, and the way to record another.
+import { getText } from "../api";
+import type { App } from "../app";
+import { h, inject } from "../dom";
+import { go } from "../route";
+import type { Screen } from "../shell";
+import { record } from "./look_row";
+
+let shown: { path: string; markup: string } | null = null;
+
+export function takeScreen(app: App): Screen {
+  const visit = app.visit;
+  const id = app.route.screen === "take" ? app.route.look : "";
+  const look = visit?.looks.find((one) => one.id === id);
+  const take = look?.takes.at(-1);
+  if (!visit || !look || !take) return { title: "Sound", back: { screen: "visits" }, body: [h("p", { class: "quiet" }, "There is no take here.")] };
+  const path = `/api/visits/${visit.id}/takes/${take.id}`;
+  const holder = h("div", { class: "fragment" });
+  if (shown?.path === path) inject(holder, shown.markup);
+  else void app.guard(async () => void (shown = { path, markup: await getText(path) })).then(() => app.redraw());
+  const locked = visit.signed !== null || app.server?.readOnly !== null;
+  const home = { screen: "visit", visit: visit.id } as const;
+  return {
+    title: `Sound, ${look.title.toLowerCase()}`,
+    back: home,
+    body: [
+      look.takes.length > 1 ? h("p", { class: "quiet" }, `The newest of ${look.takes.length} takes. All of them count; re-seated takes make the comparison surer.`) : "",
+      h(
+        "div",
+        { class: "actions" },
+        h("button", { type: "button", class: "primary", "data-main": true, "data-key": "done", onclick: () => go(home) }, "Done"),
+        h("button", { type: "button", "data-key": "again", disabled: locked, onclick: () => void record(app, visit.id, look.id) }, "Record another take"),
+        !locked && h("button", { type: "button", "data-key": "withdraw", onclick: () => void app.change("DELETE", path, {}, "The take was taken back.").then((done) => done && go(home)) }, "Take this one back"),
+      ),
+      holder,
+    ],
+  };
+}
