@@ -48,10 +48,13 @@ HttpReply stranger() {
 
 } // namespace
 
-Gate::Gate(int port, GateLimits limits)
+Gate::Gate(int port, std::string_view secrets, GateLimits limits)
     : host_("127.0.0.1:" + std::to_string(port)), other_host_("localhost:" + std::to_string(port)),
-      cookie_name_("retap-" + std::to_string(port)), token_(random_hex()), session_(random_hex()),
-      limits_(std::move(limits)) {}
+      cookie_name_("retap-" + std::to_string(port)), limits_(std::move(limits)) {
+    const bool known = secrets.size() == 64 && secrets.find_first_not_of("0123456789abcdef") == std::string_view::npos;
+    token_ = known ? std::string(secrets.substr(0, 32)) : random_hex();
+    session_ = known ? std::string(secrets.substr(32)) : random_hex();
+}
 
 std::string Gate::opening_address() const {
     return "http://" + host_ + "/open?token=" + token_;
@@ -80,7 +83,7 @@ std::optional<HttpReply> Gate::stops(const HttpRequest& head) const {
     return refuses_length(head);
 }
 
-std::optional<HttpReply> Gate::refuses_origin(const HttpRequest& head) const {
+std::optional<HttpReply> Gate::refuses_origin(const HttpRequest& head) {
     const std::string_view site = head.header("sec-fetch-site");
     if (!site.empty() && site != "same-origin" && site != "none") {
         return text_reply(403, "Refused: the request comes from another site.\n");

@@ -22,13 +22,17 @@ struct GateLimits {
 ///  - Origin must be ours when given, and must be given for everything that changes something (cross-site requests);
 ///  - a request that a browser calls cross-site is refused;
 ///  - a secret cookie (HttpOnly, SameSite=Strict) must be there. It is set by the opening address, which holds a token.
-/// Both secrets are 128 random bits from the operating system and last as long as the server. What this cannot do: keep
-/// out another program of the same user, or a server on another port of this machine that the same browser is pointed
-/// at, since browsers send cookies to every port of a host.
+/// Both secrets are 128 random bits from the operating system and last until the server ends as it should. What this
+/// cannot do: keep out another program of the same user, or a server on another port of this machine that the same
+/// browser is pointed at, since browsers send cookies to every port of a host.
 class Gate {
 public:
-    /// Throws Error when the system gives no randomness.
-    explicit Gate(int port, GateLimits limits = {});
+    /// `secrets` of an earlier gate lets pages of a server that was killed go on with this one; anything that is not of
+    /// that form gives new ones. Throws DeviceError when the system gives no randomness.
+    explicit Gate(int port, std::string_view secrets = {}, GateLimits limits = {});
+
+    /// Both secrets as text. Whoever has it may talk to the server: for private files only.
+    [[nodiscard]] std::string secrets() const { return token_ + session_; }
 
     /// The reply that ends this request here: a refusal, or the redirect of the opening address. Nothing: let it in.
     [[nodiscard]] std::optional<HttpReply> stops(const HttpRequest& head) const;
@@ -37,7 +41,7 @@ public:
     [[nodiscard]] std::string opening_address() const;
 
 private:
-    [[nodiscard]] std::optional<HttpReply> refuses_origin(const HttpRequest& head) const;
+    [[nodiscard]] static std::optional<HttpReply> refuses_origin(const HttpRequest& head);
     [[nodiscard]] std::optional<HttpReply> refuses_length(const HttpRequest& head) const;
     [[nodiscard]] bool has_cookie(std::string_view cookies) const;
 

@@ -41,8 +41,9 @@ struct HttpServer::State {
     std::atomic<bool> stopping{false};
     int port = 0;
 
-    void send(HttpReply reply, httplib::Response& response) {
-        response.status = reply.status;
+    void send(HttpReply reply, const httplib::Request& request, httplib::Response& response) {
+        // The library cuts a body to the ranges that were asked for and leaves it to us to say so.
+        response.status = reply.status == 200 && !request.ranges.empty() && !reply.stream ? 206 : reply.status;
         for (const auto& [name, value] : safe_headers()) {
             response.set_header(name, value);
         }
@@ -65,7 +66,7 @@ struct HttpServer::State {
             });
     }
 
-    HttpReply answer(const httplib::Request& request) {
+    [[nodiscard]] HttpReply answer(const httplib::Request& request) const {
         try {
             return handlers.answer(our_request(request));
         } catch (const std::exception&) {
@@ -112,11 +113,11 @@ void HttpServer::start(HttpHandlers handlers) {
         if (!refusal) {
             return httplib::Server::HandlerResponse::Unhandled;
         }
-        state->send(std::move(*refusal), response);
+        state->send(std::move(*refusal), request, response);
         return httplib::Server::HandlerResponse::Handled;
     });
     const auto answer = [state](const httplib::Request& request, httplib::Response& response) {
-        state->send(state->answer(request), response);
+        state->send(state->answer(request), request, response);
     };
     state->server.Get(".*", answer).Post(".*", answer).Put(".*", answer).Delete(".*", answer);
     state->thread = std::thread([state] { state->server.listen_after_bind(); });

@@ -5,8 +5,10 @@
 #include <array>
 #include <cassert>
 #include <cerrno>
+#include <charconv>
 #include <cstring>
 #include <fcntl.h>
+#include <sstream>
 #include <sys/file.h>
 #include <unistd.h>
 
@@ -31,16 +33,24 @@ InstanceLock::~InstanceLock() {
     ::close(descriptor_);
 }
 
-std::string InstanceLock::other_address() const {
-    std::array<char, 256> text{};
+InstanceLock::Published InstanceLock::published() const {
+    std::array<char, 512> text{};
     const ssize_t got = ::pread(descriptor_, text.data(), text.size(), 0);
-    return got > 0 ? std::string(text.data(), static_cast<std::size_t>(got)) : std::string();
+    std::istringstream lines(std::string(text.data(), got > 0 ? static_cast<std::size_t>(got) : 0));
+    Published found;
+    std::string port;
+    if (!std::getline(lines, found.address) || !std::getline(lines, port) || !std::getline(lines, found.secrets)) {
+        return {};
+    }
+    std::from_chars(port.data(), port.data() + port.size(), found.port);
+    return found;
 }
 
-void InstanceLock::publish(const std::string& address) {
+void InstanceLock::publish(const Published& ours) {
     assert(held_);
+    const std::string text = ours.address + "\n" + std::to_string(ours.port) + "\n" + ours.secrets + "\n";
     if (::ftruncate(descriptor_, 0) != 0 ||
-        ::pwrite(descriptor_, address.data(), address.size(), 0) != static_cast<ssize_t>(address.size())) {
+        ::pwrite(descriptor_, text.data(), text.size(), 0) != static_cast<ssize_t>(text.size())) {
         throw StoreError("Starting the chairside server: " + path_.string() + " cannot be written (" +
                          std::strerror(errno) + ").");
     }

@@ -18,10 +18,16 @@ public:
     InstanceLock& operator=(const InstanceLock&) = delete;
 
     [[nodiscard]] bool held() const { return held_; }
-    /// The address of the server that holds it instead; empty when that has not written it yet.
-    [[nodiscard]] std::string other_address() const;
-    /// Writes our address for later starts. Only when held (asserted).
-    void publish(const std::string& address);
+    /// What the holder published: that of the server that holds it instead, or, when held, what a killed one left
+    /// behind. Empty when there is nothing.
+    struct Published {
+        std::string address{};
+        int port = 0;
+        std::string secrets{};
+    };
+    [[nodiscard]] Published published() const;
+    /// Writes ours for later starts. Only when held (asserted). Throws StoreError.
+    void publish(const Published& ours);
 
 private:
     std::filesystem::path path_;

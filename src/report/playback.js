@@ -1,8 +1,9 @@
-// Plays before and after one after the other. Without it both players still work by themselves.
+// Plays before and after one after the other. Without it both players still work by themselves. The report runs it at
+// once; the chairside page calls it for each comparison that it shows.
 "use strict";
-(() => {
-  const button = document.querySelector("[data-alternate]");
-  const sounds = ["before", "after"].map((side) => document.querySelector(`audio[data-side="${side}"]`));
+window.wirePlayback = (root) => {
+  const button = root.querySelector("[data-alternate]");
+  const sounds = ["before", "after"].map((side) => root.querySelector(`audio[data-side="${side}"]`));
   if (!button || sounds.some((sound) => !sound)) return;
   const words = button.textContent;
   let turn = -1; // which side plays; -1: none
@@ -26,4 +27,5 @@
   }));
   button.addEventListener("click", () => (turn < 0 ? play(0) : stop()));
   button.hidden = false;
-})();
+};
+if (document.body.classList.contains("report")) window.wirePlayback(document);

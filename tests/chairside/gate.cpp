@@ -132,7 +132,7 @@ TEST_CASE("What a browser calls cross-site is refused, even a port next door") {
 }
 
 TEST_CASE("Bodies must say their length and keep to it; sound may be longer") {
-    const Gate gate(4711, {.body_bytes = 100, .upload_bytes = 1000});
+    const Gate gate(4711, {}, {.body_bytes = 100, .upload_bytes = 1000});
     HttpRequest request = good(gate, "POST");
     const auto with_length = [&](const char* length) {
         request.headers["content-length"] = length;
@@ -156,4 +156,12 @@ TEST_CASE("Bodies must say their length and keep to it; sound may be longer") {
 TEST_CASE("Every start has secrets of its own") {
     CHECK(Gate(4711).opening_address() != Gate(4711).opening_address());
     CHECK(token_of(Gate(4711)).size() == 32);
+}
+
+TEST_CASE("A gate with the secrets of a killed server lets its pages in, and makes new ones from anything else") {
+    const Gate before(4711);
+    const Gate after(4711, before.secrets());
+    CHECK(status(after.stops(good(before))) == 0);
+    CHECK(Gate(4711, std::string(64, 'z')).secrets() != std::string(64, 'z'));
+    CHECK(Gate(4711, before.secrets() + "0").secrets() != before.secrets());
 }

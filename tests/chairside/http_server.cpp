@@ -23,7 +23,7 @@ namespace {
 
 struct Running {
     HttpServer server{0};
-    Gate gate{server.port(), {.body_bytes = 1000, .upload_bytes = 5000}};
+    Gate gate{server.port(), {}, {.body_bytes = 1000, .upload_bytes = 5000}};
     EventHub hub;
     std::atomic<int> answered{0};
 
@@ -129,6 +129,14 @@ TEST_CASE("Malformed requests get an error or a closed connection, and the serve
         CHECK((reply.empty() || status_of(reply) >= 400));
     }
     CHECK(status_of(running.get("/page", cookie)) == 200);
+}
+
+TEST_CASE("A part of a body can be asked for, as players of sound do") {
+    const Running running;
+    const std::string reply = running.get("/page", running.cookie() + "Range: bytes=4-8\r\n");
+    CHECK(status_of(reply) == 206);
+    CHECK(header_of(reply, "Content-Range") == "bytes 4-8/10");
+    CHECK(body_of(reply) == "/page");
 }
 
 TEST_CASE("A fault inside tells the outside nothing") {

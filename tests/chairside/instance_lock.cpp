@@ -16,15 +16,15 @@ TEST_CASE("A second server of one store finds the address of the first; after it
     {
         InstanceLock first(store);
         CHECK(first.held());
-        first.publish("http://127.0.0.1:4711/open?token=abc");
+        first.publish({"http://127.0.0.1:4711/open?token=abc", 4711, "secret"});
         const InstanceLock second(store);
         CHECK_FALSE(second.held());
-        CHECK(second.other_address() == "http://127.0.0.1:4711/open?token=abc");
+        CHECK(second.published().address == "http://127.0.0.1:4711/open?token=abc");
         CHECK(InstanceLock(folder.path() / "other.db").held());
     }
     const InstanceLock later(store);
     CHECK(later.held());
-    CHECK(later.other_address().empty());
+    CHECK(later.published().address.empty());
 }
 
 TEST_CASE("The file with the address is private to the user") {

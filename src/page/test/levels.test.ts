@@ -3,7 +3,7 @@ import { test } from "node:test";
 import { levelWords, meterShare, tapsToGo } from "../ts/levels";
 import type { Live } from "../ts/model";
 
-const live: Live = { visit: "1", look: "1", device: "mic", seconds: 3, usable: 3, taps: 3, wanted: 8, peak: -12, noise: -70 };
+const live: Live = { visit: "1", look: "1", device: "mic", seconds: 3, usable: 3, taps: 3, wanted: 8, peak: -12, noise: -70, advice: "" };
 
 test("The meter runs from silence to full scale and takes anything", () => {
   assert.equal(meterShare(0), 1);
@@ -14,10 +14,9 @@ test("The meter runs from silence to full scale and takes anything", () => {
   assert.equal(meterShare(Number.NaN), 0);
 });
 
-test("Words say what to do about the level, the worst first", () => {
-  assert.equal(levelWords(live).good, true);
-  assert.match(levelWords({ ...live, peak: 0, noise: -20 }).words, /Too loud/);
-  assert.match(levelWords({ ...live, noise: -20 }).words, /room/);
+test("Advice about the sound comes first, then what the taps tell", () => {
+  assert.deepEqual(levelWords(live), { words: "Level good", good: true });
+  assert.deepEqual(levelWords({ ...live, advice: "Too loud.", taps: 9, usable: 3 }), { words: "Too loud.", good: false });
   assert.match(levelWords({ ...live, taps: 9, usable: 3 }).words, /evenly/);
   assert.match(levelWords({ ...live, taps: 0, usable: 0, seconds: 1 }).words, /Waiting/);
   assert.equal(levelWords({ ...live, taps: 0, usable: 0, seconds: 9 }).good, false);

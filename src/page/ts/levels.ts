@@ -13,13 +13,12 @@ export interface LevelWords {
 }
 
 /**
- * What the level means for the person holding the pick-up. Advice while listening only: whether a take is fit is
- * decided from all of it afterwards.
+ * What to say while listening: the server's advice about the sound when it has any, else about the taps. Whether a take
+ * is fit is decided from all of it afterwards.
  */
 export function levelWords(live: Live): LevelWords {
-  if (live.taps === 0) return { words: live.seconds < 6 ? "Waiting for the first tap" : "No tap heard yet. Is the pick-up on and touching?", good: live.seconds < 6 };
-  if (live.peak > -0.3) return { words: "Too loud: tap more gently or move the pick-up", good: false };
-  if (live.noise > -35) return { words: "The room is loud: suction and fans off, if possible", good: false };
+  if (live.advice !== "") return { words: live.advice, good: false };
+  if (live.taps === 0) return live.seconds < 6 ? { words: "Waiting for the first tap", good: true } : { words: "No tap heard yet. Is the pick-up on and touching?", good: false };
   if (live.usable * 2 < live.taps && live.taps >= 4) return { words: "Many taps cannot be used: tap evenly, about twice a second", good: false };
   return { words: "Level good", good: true };
 }

@@ -72,8 +72,6 @@ export interface Visit {
   readonly next: readonly Advice[];
   readonly spread: string;
   readonly undo: string | null; // what the undo button would take back
-  readonly nextAfter: string; // the look that would come next after a change
-  readonly nextRecheck: string; // and on another day
   readonly signed: { readonly name: string; readonly role: string; readonly when: string; readonly comment: string; readonly intact: boolean } | null;
 }
 
@@ -98,14 +96,18 @@ export interface Live {
   readonly wanted: number;
   readonly peak: number; // dBFS
   readonly noise: number; // dBFS
+  readonly advice: string; // a sentence about the sound; empty when there is nothing to say
+}
+
+export interface Devices {
+  readonly devices: readonly string[];
+  readonly deviceTrouble: string | null;
 }
 
 export interface ServerState {
   readonly program: string;
   readonly numbering: Numbering;
   readonly readOnly: string | null; // why nothing can be kept, or null
-  readonly devices: readonly string[];
-  readonly deviceTrouble: string | null;
   readonly recording: Live | null;
 }
 

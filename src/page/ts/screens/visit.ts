@@ -11,11 +11,13 @@ import { outcomePanels } from "./outcome";
 /** The look that is worked on: the last one. */
 const current = (visit: Visit): Look | null => visit.looks.at(-1) ?? null;
 
-async function addLook(app: App, visit: Visit, kind: "before" | "after" | "recheck", thenRecord: boolean): Promise<void> {
+async function addLook(app: App, visit: Visit, kind: "after" | "recheck", thenRecord: boolean): Promise<void> {
   const done = await app.change("POST", `/api/visits/${visit.id}/looks`, { kind });
   const look = app.visit ? current(app.visit) : null;
   if (done && thenRecord && look) await record(app, visit.id, look.id);
 }
+
+const hasContent = (visit: Visit): boolean => visit.looks.some((look) => look.film !== null || look.marks !== null || look.takes.length > 0);
 
 /** One large target that says what is usually done at this moment. */
 function mainAction(app: App, visit: Visit): HTMLElement {
@@ -25,14 +27,14 @@ function mainAction(app: App, visit: Visit): HTMLElement {
   if (visit.signed) {
     return h("p", { class: "signed" }, h("strong", {}, "Signed"), ` by ${visit.signed.name}${visit.signed.role ? `, ${visit.signed.role}` : ""}, ${visit.signed.when}.`, visit.signed.comment ? ` “${visit.signed.comment}”` : "", visit.signed.intact ? "" : " Its content was changed since.");
   }
-  if (look === null) return button("Record before", "Baseline, before anything is done", () => void addLook(app, visit, "before", true));
-  if (!look.takes.some((take) => take.usable)) return button(`Record ${look.title.toLowerCase()}`, "Ask the patient to tap", () => void record(app, visit.id, look.id));
+  if (look === null) return h("p", {}, "Nothing to do.");
+  if (!look.takes.some((take) => take.usable)) return button(`Record ${look.title.toLowerCase()}`, look.kind === "before" ? "Baseline: ask the patient to tap" : "Ask the patient to tap", () => void record(app, visit.id, look.id));
   if (look.kind === "before") return button("Record after", "When the restoration is in", () => void addLook(app, visit, "after", true));
   return button("Compare", "See before and after", () => go({ screen: "compare", visit: visit.id, look: look.id }));
 }
 
 function addLooks(app: App, visit: Visit): HTMLElement | null {
-  if (visit.signed || visit.looks.length === 0) return null;
+  if (visit.signed || !hasContent(visit)) return null;
   const disabled = app.server?.readOnly !== null;
   return h(
     "div",
@@ -46,7 +48,7 @@ function addLooks(app: App, visit: Visit): HTMLElement | null {
 function patient(app: App, visit: Visit): HTMLElement {
   const set = (body: unknown) => () => void app.change("POST", `/api/visits/${visit.id}/patient`, body);
   const choice = (key: string, words: string, on: boolean, body: unknown): HTMLElement =>
-    h("button", { type: "button", class: "toggle", "data-key": key, "aria-pressed": on ? "true" : "false", disabled: visit.signed !== null || visit.looks.length === 0, onclick: set(body) }, words);
+    h("button", { type: "button", class: "toggle", "data-key": key, "aria-pressed": on ? "true" : "false", disabled: visit.signed !== null, onclick: set(body) }, words);
   return h(
     "section",
     { class: "panel", "aria-label": "Patient" },
@@ -82,7 +84,7 @@ export function visitScreen(app: App): Screen {
         h(
           "div",
           { class: "visit-end" },
-          !visit.signed && h("button", { type: "button", "data-key": "sign", disabled: visit.looks.length === 0 || app.server?.readOnly !== null, onclick: () => go({ screen: "sign", visit: visit.id }) }, "Sign off"),
+          !visit.signed && h("button", { type: "button", "data-key": "sign", disabled: !hasContent(visit) || app.server?.readOnly !== null, onclick: () => go({ screen: "sign", visit: visit.id }) }, "Sign off"),
           h("a", { class: "button", "data-key": "report", href: `/api/visits/${visit.id}/report`, download: "" }, "Report"),
         ),
       ),

@@ -5,8 +5,10 @@ import { h } from "../dom";
 import type { Visit, VisitLine } from "../model";
 import { formatRoute, go } from "../route";
 import type { Screen } from "../shell";
+import { lowerRow, shownNumber, stepInRow, upperRow } from "../teeth";
 
 let sought = "";
+let firstTooth = 16; // where keys and pedal begin
 
 const signs = { alike: "=", different: "≠", unclear: "?" } as const;
 
@@ -25,12 +27,56 @@ function line(visit: VisitLine): HTMLElement {
   );
 }
 
-async function start(app: App): Promise<void> {
+async function start(app: App, tooth: number): Promise<void> {
   await app.guard(async () => {
-    const visit = await send<Visit>("POST", "/api/visits", { numbering: app.server?.numbering ?? "iso" });
+    const visit = await send<Visit>("POST", "/api/visits", { numbering: app.server?.numbering ?? "iso", teeth: [tooth] });
     go({ screen: "visit", visit: visit.id });
   });
   app.redraw();
+}
+
+/** The first touch of a visit says which tooth it is about. More teeth, and a label, can follow later. */
+function newVisit(app: App): HTMLElement {
+  const numbering = app.server?.numbering ?? "iso";
+  const row = (teeth: readonly number[], words: string): HTMLElement =>
+    h(
+      "div",
+      { class: "tooth-row", role: "group", "aria-label": words },
+      ...teeth.map((iso, at) =>
+        h(
+          "button",
+          {
+            type: "button",
+            class: `tooth${at === 8 ? " midline" : ""}`,
+            "data-key": `new-${iso}`,
+            "data-main": iso === firstTooth,
+            tabindex: iso === firstTooth ? 0 : -1,
+            disabled: app.server?.readOnly !== null,
+            "aria-label": `New visit, tooth ${shownNumber(iso, numbering)}`,
+            onclick: () => void start(app, iso),
+            onkeydown: (event: KeyboardEvent) => {
+              const up = event.key === "ArrowUp" || event.key === "ArrowDown";
+              const step = up ? at : stepInRow(event.key, at, teeth.length);
+              if (step === null) return;
+              event.preventDefault();
+              const target = (up ? (teeth === upperRow ? lowerRow : upperRow) : teeth)[step] ?? iso;
+              firstTooth = target;
+              app.redraw();
+              document.querySelector<HTMLElement>(`[data-key="new-${target}"]`)?.focus();
+            },
+          },
+          h("span", { class: "number" }, shownNumber(iso, numbering)),
+        ),
+      ),
+    );
+  return h(
+    "section",
+    { class: "new-visit", "aria-label": "New visit" },
+    h("h2", {}, "New visit: touch the tooth to be treated"),
+    h("div", { class: "sides", "aria-hidden": "true" }, h("span", {}, "Patient's right"), h("span", {}, "Patient's left")),
+    row(upperRow, "Upper teeth"),
+    row(lowerRow, "Lower teeth"),
+  );
 }
 
 export function visitsScreen(app: App): Screen {
@@ -55,12 +101,7 @@ export function visitsScreen(app: App): Screen {
     title: "Visits",
     back: null,
     body: [
-      h(
-        "button",
-        { type: "button", class: "main-target", "data-main": true, "data-key": "new", disabled: app.server?.readOnly !== null, onclick: () => void start(app) },
-        h("span", { class: "main-word" }, "New visit"),
-        h("span", {}, "The patient is seated"),
-      ),
+      newVisit(app),
       h(
         "section",
         { "aria-label": "Today" },

@@ -1,0 +1,45 @@
+// The chairside server: store, recorder, events and page under one roof.
+#pragma once
+
+#include "chairside/recorder.hpp"
+#include "visit/store.hpp"
+
+#include <cstddef>
+#include <filesystem>
+#include <memory>
+#include <string>
+
+namespace retap::chairside {
+
+struct ChairsideSettings {
+    int port = 0;                      ///< 0: any free one
+    std::filesystem::path take_folder; ///< where takes lie while they are recorded; made private
+    std::size_t good_taps = 8;
+    std::string program; ///< "Retap 0.1.0"
+    /// Secrets of a server that was killed, so that its pages go on with this one; empty for new ones.
+    std::string resume;
+};
+
+class ChairsideServer {
+public:
+    /// Serves at once. Throws DeviceError when the port cannot be had.
+    ChairsideServer(const ChairsideSettings& settings, std::unique_ptr<visit::VisitStore> store,
+                    std::unique_ptr<TakeRecorder> recorder);
+    /// Ends a running take (it is kept), tells the pages, stops serving.
+    ~ChairsideServer();
+    ChairsideServer(const ChairsideServer&) = delete;
+    ChairsideServer& operator=(const ChairsideServer&) = delete;
+
+    [[nodiscard]] std::string opening_address() const;
+    [[nodiscard]] int port() const;
+    /// For ChairsideSettings::resume of a later start.
+    [[nodiscard]] std::string secrets() const;
+    /// Takes that a killed program left behind and that were put into their visits.
+    [[nodiscard]] std::size_t recovered() const;
+
+private:
+    struct State;
+    std::unique_ptr<State> state_;
+};
+
+} // namespace retap::chairside

@@ -1,0 +1,64 @@
+#include "audio/port_audio.hpp"
+#include "audio/unfinished.hpp"
+#include "chairside/recorder.hpp"
+
+namespace retap::chairside {
+
+namespace {
+
+class DeviceTake : public RunningTake {
+public:
+    DeviceTake(std::shared_ptr<audio::SoundSystem> system, const audio::RecorderSettings& settings)
+        : device_(settings.device.name), recorder_(std::move(system), settings) {}
+
+    [[nodiscard]] audio::SessionProgress progress() const override { return recorder_.progress(); }
+    void stop() override { recorder_.stop(); }
+    [[nodiscard]] bool wait_for(std::chrono::milliseconds time) const override { return recorder_.wait_for(time); }
+    [[nodiscard]] const audio::Recording& result() const override { return recorder_.result(); }
+    [[nodiscard]] std::string device() const override { return device_; }
+
+private:
+    std::string device_;
+    audio::Recorder recorder_;
+};
+
+class DeviceRecorder : public TakeRecorder {
+public:
+    DeviceRecorder(std::optional<std::string> wanted, int channels) : wanted_(std::move(wanted)), channels_(channels) {}
+
+    std::vector<std::string> devices() override {
+        const audio::SoundSystem system;
+        std::vector<std::string> names;
+        for (const audio::Device& device : system.devices()) {
+            if (device.input_channels >= channels_) {
+                names.push_back(device.name);
+            }
+        }
+        return names;
+    }
+
+    std::unique_ptr<RunningTake> start(const std::filesystem::path& destination,
+                                       const audio::SessionSettings& session) override {
+        auto system = std::make_shared<audio::SoundSystem>();
+        const std::vector<audio::Device> devices = system->devices();
+        audio::RecorderSettings settings;
+        settings.device = audio::choose_device(devices, audio::Direction::input, wanted_, std::nullopt);
+        settings.format = {audio::choose_rate(*system, settings.device, channels_, std::nullopt), channels_};
+        settings.destination = destination;
+        settings.journal_folder = destination.parent_path();
+        settings.session = session;
+        return std::make_unique<DeviceTake>(std::move(system), settings);
+    }
+
+private:
+    std::optional<std::string> wanted_;
+    int channels_;
+};
+
+} // namespace
+
+std::unique_ptr<TakeRecorder> device_recorder(std::optional<std::string> wanted, int channels) {
+    return std::make_unique<DeviceRecorder>(std::move(wanted), channels);
+}
+
+} // namespace retap::chairside

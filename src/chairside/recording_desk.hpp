@@ -1,0 +1,62 @@
+// One take at a time, from the touch on the page to the visit.
+#pragma once
+
+#include "chairside/event_hub.hpp"
+#include "chairside/recorder.hpp"
+#include "chairside/visit_desk.hpp"
+
+#include <filesystem>
+#include <memory>
+#include <mutex>
+#include <string>
+#include <thread>
+
+namespace retap::chairside {
+
+/// Listens for one look of one visit; tells every page how it goes ("live") and what came of it ("recorded"). A take
+/// that ends is put into the visit at once; a page that was reloaded or closed meanwhile changes nothing.
+class RecordingDesk {
+public:
+    /// Takes lie in `folder` while they are recorded, and stay there when the visit does not accept them.
+    RecordingDesk(VisitDesk& visits, EventHub& events, std::unique_ptr<TakeRecorder> recorder,
+                  std::filesystem::path folder, std::size_t good_taps);
+    /// Stops, keeps and waits.
+    ~RecordingDesk();
+    RecordingDesk(const RecordingDesk&) = delete;
+    RecordingDesk& operator=(const RecordingDesk&) = delete;
+
+    /// Throws DeviceError when the device refuses, InputError when a take is being recorded already or the visit is
+    /// signed.
+    void start(visit::VisitId visit, const visit::LookName& look);
+    /// Ends the running take, if any, and waits until it is in the visit or dropped.
+    void stop(bool keep);
+    /// What runs now, as "live" tells it; null otherwise.
+    [[nodiscard]] report::Json live() const;
+    /// Inputs, or why there are none: {"devices": [...], "deviceTrouble": null}
+    [[nodiscard]] report::Json devices();
+    /// Puts takes into their visits that a killed program left behind. Returns how many.
+    std::size_t recover();
+
+private:
+    void watch();
+    void settle();
+    [[nodiscard]] report::Json live_json() const;
+
+    VisitDesk& visits_;
+    EventHub& events_;
+    std::unique_ptr<TakeRecorder> recorder_;
+    std::filesystem::path folder_;
+    std::size_t good_taps_;
+
+    mutable std::mutex mutex_; ///< guards what follows
+    std::unique_ptr<RunningTake> running_;
+    visit::VisitId visit_ = 0;
+    visit::LookName look_;
+    std::filesystem::path file_;
+    bool keep_ = true;
+    bool done_ = true;
+    std::thread watcher_;
+    std::mutex start_stop_; ///< one start or stop at a time
+};
+
+} // namespace retap::chairside

@@ -1,0 +1,45 @@
+#include "chairside/routes.hpp"
+
+#include "error.hpp"
+
+namespace retap::chairside {
+
+using report::Json;
+
+namespace {
+
+HttpReply compact(const Json& json) {
+    return json_reply(report::json_text(json, report::JsonLayout::one_line));
+}
+
+} // namespace
+
+void add_live_routes(Router& router, VisitDesk& visits, RecordingDesk& recording, EventHub& events,
+                     const std::string& program) {
+    router.add("GET", "/api/events", [&](const HttpRequest&, const PathParts&) {
+        HttpReply reply;
+        reply.media_type = "text/event-stream";
+        reply.stream = events.listen();
+        return reply.stream ? reply : text_reply(503, "Too many pages are open. Close some of them.");
+    });
+    router.add("GET", "/api/state", [&visits, &recording, program](const HttpRequest&, const PathParts&) {
+        const std::string trouble = visits.trouble();
+        return compact({{"program", program},
+                        {"numbering", chart::word(visits.usual_numbering())},
+                        {"readOnly", trouble.empty() ? Json(nullptr) : Json(trouble)},
+                        {"recording", recording.live()}});
+    });
+    router.add("GET", "/api/devices",
+               [&](const HttpRequest&, const PathParts&) { return compact(recording.devices()); });
+    router.add("POST", "/api/record/start", [&](const HttpRequest& request, const PathParts&) {
+        const Json body = body_of(request);
+        recording.start(visit_of(body.value("visit", "")), look_of(body.value("look", "")));
+        return compact({{"recording", recording.live()}});
+    });
+    router.add("POST", "/api/record/stop", [&](const HttpRequest& request, const PathParts&) {
+        recording.stop(body_of(request).value("keep", true));
+        return compact({{"recording", nullptr}});
+    });
+}
+
+} // namespace retap::chairside

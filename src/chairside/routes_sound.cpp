@@ -1,0 +1,131 @@
+#include "chairside/routes.hpp"
+
+#include "audio/sound_file.hpp"
+#include "audio/sound_writer.hpp"
+#include "chairside/undo.hpp"
+#include "chairside/upload.hpp"
+#include "error.hpp"
+#include "report/html_report.hpp"
+#include "report/html_sections.hpp"
+#include "report/tap_envelope.hpp"
+
+#include <charconv>
+
+namespace retap::chairside {
+
+using report::Json;
+
+namespace {
+
+int entry_of(const std::string& part) {
+    int entry = 0;
+    const auto [end, error] = std::from_chars(part.data(), part.data() + part.size(), entry);
+    if (error != std::errc() || end != part.data() + part.size() || entry < 1) {
+        throw InputError("There is no such take.");
+    }
+    return entry;
+}
+
+std::string sound_path(visit::VisitId visit, int entry) {
+    return "/api/visits/" + std::to_string(visit) + "/takes/" + std::to_string(entry) + "/sound";
+}
+
+/// The newest takes of both sides, which are the ones that are played.
+struct Played {
+    int before = 0;
+    int now = 0;
+};
+
+Played played(VisitDesk& visits, visit::VisitId id, const visit::LookName& name) {
+    Played takes;
+    visits.with_store([&](visit::VisitStore& store) {
+        const visit::Visit visit = store.load(id);
+        if (const visit::Look* before = visit.baseline(); before != nullptr && !before->takes.empty()) {
+            takes.before = before->takes.front().entry; // the first take of a side stands for it in plots too
+        }
+        if (const visit::Look* now = visit.look(name); now != nullptr && !now->takes.empty()) {
+            takes.now = now->takes.front().entry;
+        }
+    });
+    return takes;
+}
+
+Json curve_json(const std::vector<double>& curve, std::size_t points) {
+    Json values = Json::array();
+    for (std::size_t i = 0; i < points; ++i) {
+        values.push_back(i < curve.size() ? report::rounded(curve[i], 4) : Json(nullptr));
+    }
+    return values;
+}
+
+std::vector<double> middle_envelope(const dsp::TakeAnalysis& take, const report::EnvelopeWindow& window) {
+    std::vector<std::vector<double>> curves;
+    for (const dsp::Tap& tap : take.taps) {
+        if (auto curve = report::tap_envelope(tap.excerpt, window); tap.usable && !curve.empty()) {
+            curves.push_back(std::move(curve));
+        }
+    }
+    return report::median_curve(curves);
+}
+
+/// The medians that the zoomed plot draws, on one time axis.
+Json curves_json(const compare::Comparison& comparison) {
+    const report::EnvelopeWindow window{.step_ms = 0.02, .smoothing_ms = 0.1};
+    Json ms = Json::array();
+    for (std::size_t i = 0; i < window.points(); ++i) {
+        ms.push_back(report::rounded(window.at_ms(i), 3));
+    }
+    return {{"ms", std::move(ms)},
+            {"before", curve_json(middle_envelope(comparison.before, window), window.points())},
+            {"after", curve_json(middle_envelope(comparison.after, window), window.points())}};
+}
+
+HttpReply flac_reply(const std::vector<std::byte>& flac) {
+    HttpReply reply;
+    reply.media_type = "audio/flac";
+    reply.body.reserve(flac.size());
+    for (const std::byte byte : flac) {
+        reply.body += static_cast<char>(byte);
+    }
+    return reply;
+}
+
+} // namespace
+
+void add_sound_routes(Router& router, VisitDesk& visits, const std::string& program) {
+    router.add("POST", "/api/visits/:/looks/:/takes/upload", [&](const HttpRequest& request, const PathParts& parts) {
+        const visit::VisitId id = visit_of(parts[0]);
+        const visit::LookName look = look_of(parts[1]);
+        visits.keep_take(id, look, uploaded_take(request.query_value("name"), request.body));
+        return json_reply(report::json_text(visits.visit(id), report::JsonLayout::one_line));
+    });
+    router.add("GET", "/api/visits/:/takes/:", [&](const HttpRequest&, const PathParts& parts) {
+        const visit::VisitId id = visit_of(parts[0]);
+        const int entry = entry_of(parts[1]);
+        return html_reply(report::take_section(visits.analysis(id, entry), sound_path(id, entry)));
+    });
+    router.add("DELETE", "/api/visits/:/takes/:", [&](const HttpRequest&, const PathParts& parts) {
+        const visit::VisitId id = visit_of(parts[0]);
+        visits.take_back(id, entry_of(parts[1]));
+        return json_reply(report::json_text(visits.visit(id), report::JsonLayout::one_line));
+    });
+    router.add("GET", "/api/visits/:/takes/:/sound", [&](const HttpRequest&, const PathParts& parts) {
+        return flac_reply(visits.take_content(visit_of(parts[0]), entry_of(parts[1])).flac);
+    });
+    router.add("GET", "/api/visits/:/looks/:/comparison", [&](const HttpRequest&, const PathParts& parts) {
+        const visit::VisitId id = visit_of(parts[0]);
+        const visit::LookName look = look_of(parts[1]);
+        const compare::Comparison comparison = visits.comparison(id, look);
+        const Played takes = played(visits, id, look);
+        return html_reply(
+            report::comparison_section(comparison, {sound_path(id, takes.before), sound_path(id, takes.now)}) +
+            report::cautions_section());
+    });
+    router.add("GET", "/api/visits/:/looks/:/curves", [&](const HttpRequest&, const PathParts& parts) {
+        const compare::Comparison comparison = visits.comparison(visit_of(parts[0]), look_of(parts[1]));
+        return json_reply(report::json_text(curves_json(comparison), report::JsonLayout::one_line));
+    });
+    (void)program;
+}
+
+} // namespace retap::chairside

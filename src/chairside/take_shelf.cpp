@@ -1,0 +1,63 @@
+#include "chairside/take_shelf.hpp"
+
+#include "audio/inspect_file.hpp"
+#include "audio/sound_file.hpp"
+#include "compare/compare_takes.hpp"
+
+#include <algorithm>
+#include <cassert>
+
+namespace retap::chairside {
+
+namespace {
+
+constexpr std::size_t most_analyses = 64;
+constexpr std::size_t most_comparisons = 8;
+
+} // namespace
+
+const dsp::TakeAnalysis& TakeShelf::analysis(visit::VisitId visit, int entry, const std::string& name) {
+    const std::pair key{visit, entry};
+    if (const auto found = analyses_.find(key); found != analyses_.end()) {
+        return found->second;
+    }
+    if (analyses_.size() >= most_analyses) {
+        analyses_.clear();
+    }
+    return analyses_.emplace(key, analyse(store_.take(visit, entry).flac, name)).first->second;
+}
+
+dsp::TakeAnalysis TakeShelf::analyse(const std::vector<std::byte>& flac, const std::string& name) {
+    return audio::inspect_sound(audio::read_sound(flac, name), name);
+}
+
+std::vector<dsp::TakeAnalysis> TakeShelf::analyses(visit::VisitId visit, const visit::Look& look) {
+    std::vector<dsp::TakeAnalysis> takes;
+    takes.reserve(look.takes.size());
+    for (const auto& take : look.takes) {
+        takes.push_back(analysis(visit, take.entry, take.content.name));
+    }
+    return takes;
+}
+
+const compare::Comparison& TakeShelf::comparison(const visit::Visit& visit, const visit::Look& look) {
+    const visit::Look* const baseline = visit.baseline();
+    assert(baseline != nullptr && !baseline->takes.empty() && !look.takes.empty());
+    const std::vector<int> before = baseline->take_entries();
+    const std::vector<int> now = look.take_entries();
+    const auto found = std::find_if(compared_.begin(), compared_.end(), [&](const Compared& done) {
+        return done.visit == visit.id && done.before == before && done.now == now;
+    });
+    if (found != compared_.end()) {
+        return found->comparison;
+    }
+    const auto takes_before = analyses(visit.id, *baseline);
+    const auto takes_now = analyses(visit.id, look);
+    if (compared_.size() >= most_comparisons) {
+        compared_.erase(compared_.begin());
+    }
+    compared_.push_back({visit.id, before, now, compare::compare_takes(takes_before, takes_now)});
+    return compared_.back().comparison;
+}
+
+} // namespace retap::chairside

@@ -1,0 +1,43 @@
+// Takes of the store, analysed once and kept at hand.
+#pragma once
+
+#include "compare/comparison.hpp"
+#include "dsp/take.hpp"
+#include "visit/store.hpp"
+
+#include <cstddef>
+#include <map>
+#include <string>
+#include <utility>
+#include <vector>
+
+namespace retap::chairside {
+
+/// Analyses the sound itself anew rather than reading the stored analysis, which leaves out the samples that plots and
+/// comparison need; the program that shows them is then also the one that measured them. Not for several threads.
+class TakeShelf {
+public:
+    explicit TakeShelf(visit::VisitStore& store) : store_(store) {}
+
+    /// Throws StoreError, and InputError when the stored sound cannot be read.
+    [[nodiscard]] const dsp::TakeAnalysis& analysis(visit::VisitId visit, int entry, const std::string& name);
+    /// Of a sound that is not in the store yet.
+    [[nodiscard]] static dsp::TakeAnalysis analyse(const std::vector<std::byte>& flac, const std::string& name);
+    /// The takes of this look against the baseline's. Both must have takes (asserted).
+    [[nodiscard]] const compare::Comparison& comparison(const visit::Visit& visit, const visit::Look& look);
+
+private:
+    struct Compared {
+        visit::VisitId visit;
+        std::vector<int> before;
+        std::vector<int> now;
+        compare::Comparison comparison;
+    };
+    [[nodiscard]] std::vector<dsp::TakeAnalysis> analyses(visit::VisitId visit, const visit::Look& look);
+
+    visit::VisitStore& store_;
+    std::map<std::pair<visit::VisitId, int>, dsp::TakeAnalysis> analyses_;
+    std::vector<Compared> compared_; ///< the newest last, a few only
+};
+
+} // namespace retap::chairside

@@ -1,0 +1,50 @@
+#include "chairside/upload.hpp"
+
+#include "audio/sound_file.hpp"
+#include "audio/sound_writer.hpp"
+#include "error.hpp"
+#include "report/wording.hpp"
+
+#include <algorithm>
+#include <array>
+#include <span>
+
+namespace retap::chairside {
+
+namespace {
+
+constexpr double longest_s = 600.0;
+
+/// Reads block by block, so that a long recording is refused before it fills the memory.
+audio::Sound read_short(std::span<const std::byte> bytes, const std::string& name) {
+    audio::SoundReader reader(bytes, name);
+    audio::Sound sound{.sample_rate_hz = reader.sample_rate_hz(), .channels = reader.channels(), .interleaved = {}};
+    const auto channels = static_cast<std::size_t>(sound.channels);
+    const auto most = static_cast<std::size_t>(longest_s * sound.sample_rate_hz) * channels;
+    std::vector<float> block(65536 * channels);
+    while (const std::size_t frames = reader.read(block)) {
+        sound.interleaved.insert(sound.interleaved.end(), block.begin(),
+                                 block.begin() + static_cast<std::ptrdiff_t>(frames * channels));
+        if (sound.interleaved.size() > most) {
+            throw InputError("Reading " + name +
+                             ": it is longer than ten minutes. A take is some seconds of tapping; cut it first.");
+        }
+    }
+    return sound;
+}
+
+} // namespace
+
+NewTake uploaded_take(std::string_view name, std::string_view bytes) {
+    NewTake take{.name = report::file_label(name.empty() ? "sound file" : name), .flac = {}};
+    const auto raw = std::as_bytes(std::span(bytes.data(), bytes.size()));
+    const audio::Sound sound = read_short(raw, take.name);
+    if (bytes.starts_with("fLaC")) {
+        take.flac.assign(raw.begin(), raw.end());
+    } else {
+        take.flac = audio::encode_sound(sound, audio::SoundFormat::flac_24);
+    }
+    return take;
+}
+
+} // namespace retap::chairside

@@ -1,0 +1,14 @@
+// Sound files dropped onto the page.
+#pragma once
+
+#include "chairside/visit_desk.hpp"
+
+#include <string_view>
+
+namespace retap::chairside {
+
+/// Reads any sound file the program can read and makes a take of it: FLAC stays as it is, everything else becomes
+/// 24-bit FLAC. Throws InputError for what is no sound or longer than ten minutes: a take is some seconds of tapping.
+[[nodiscard]] NewTake uploaded_take(std::string_view name, std::string_view bytes);
+
+} // namespace retap::chairside

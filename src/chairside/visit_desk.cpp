@@ -1,0 +1,319 @@
+#include "chairside/visit_desk.hpp"
+
+#include "chairside/undo.hpp"
+#include "chairside/visit_json.hpp"
+#include "error.hpp"
+
+#include <algorithm>
+
+namespace retap::chairside {
+
+using report::Json;
+using visit::Visit;
+using visit::VisitId;
+
+namespace {
+
+constexpr std::string_view unnamed = "chairside page"; // who writes while nobody has said who works
+
+} // namespace
+
+VisitDesk::VisitDesk(std::unique_ptr<visit::VisitStore> store, Clock clock, std::function<void(VisitId)> changed)
+    : store_(std::move(store)), clock_(std::move(clock)), changed_(std::move(changed)), shelf_(*store_) {}
+
+visit::Stamp VisitDesk::stamp(const Visit* visit) const {
+    const std::string worker = visit == nullptr ? std::string() : visit->opened.content.worker;
+    return {utc_text(clock_()), worker.empty() ? std::string(unnamed) : worker};
+}
+
+Json VisitDesk::visits() {
+    const std::lock_guard lock(mutex_);
+    Json list = Json::array();
+    for (const visit::VisitSummary& summary : store_->list(
+             {.text = {}, .tooth = {}, .closed = {}, .latest_sound = {}, .since = {}, .until = {}, .limit = 200})) {
+        list.push_back(summary_json(summary, clock_()));
+    }
+    return {{"visits", std::move(list)}};
+}
+
+Json VisitDesk::visit(VisitId id) {
+    const std::lock_guard lock(mutex_);
+    const Visit visit = store_->load(id);
+    const auto analysis = [&](int entry, const std::string& name) -> const dsp::TakeAnalysis& {
+        return shelf_.analysis(id, entry, name);
+    };
+    return visit_json(visit, {.now = clock_(),
+                              .begun = begun_[id],
+                              .analysis = analysis,
+                              .intact = !visit.closed() || store_->verify(id).empty()});
+}
+
+std::string VisitDesk::trouble() const {
+    const std::lock_guard lock(mutex_);
+    return trouble_;
+}
+
+chart::Numbering VisitDesk::usual_numbering() {
+    const std::lock_guard lock(mutex_);
+    const auto newest =
+        store_->list({.text = {}, .tooth = {}, .closed = {}, .latest_sound = {}, .since = {}, .until = {}, .limit = 1});
+    return newest.empty() ? chart::Numbering::iso : newest.front().numbering;
+}
+
+void VisitDesk::write(VisitId id, const std::function<void(const Visit&)>& change) {
+    {
+        const std::lock_guard lock(mutex_);
+        try {
+            change(store_->load(id));
+            trouble_.clear();
+        } catch (const StoreError& error) {
+            trouble_ = error.what();
+            throw;
+        }
+    }
+    changed_(id);
+}
+
+VisitId VisitDesk::open(const std::vector<chart::Tooth>& treated, chart::Numbering numbering) {
+    VisitId id = 0;
+    {
+        const std::lock_guard lock(mutex_);
+        visit::Opened opened;
+        const visit::Stamp now = stamp(nullptr);
+        opened.label = "Visit at " + day_and_time(now.at, clock_()).time;
+        opened.treated = treated;
+        opened.numbering = numbering;
+        try {
+            id = store_->open_visit(now, opened);
+            trouble_.clear();
+        } catch (const StoreError& error) {
+            trouble_ = error.what();
+            throw;
+        }
+    }
+    changed_(id);
+    return id;
+}
+
+visit::LookName VisitDesk::last_look(const Visit& visit) const {
+    visit::LookName last = visit.looks.empty() ? visit::LookName{} : visit.looks.back().name;
+    if (const auto begun = begun_.find(visit.id); begun != begun_.end() && !begun->second.empty()) {
+        last = std::max(last, *begun->second.rbegin());
+    }
+    return last;
+}
+
+void VisitDesk::begin_look(VisitId id, visit::LookKind kind) {
+    write(id, [&](const Visit& visit) {
+        if (visit.closed()) {
+            throw InputError("This visit is signed. What comes later belongs into a new one.");
+        }
+        int number = 0;
+        for (const visit::Look& look : visit.looks) {
+            number = look.name.kind == kind ? std::max(number, look.name.number) : number;
+        }
+        // A look that was begun and holds nothing yet is the next one already.
+        begun_[id].insert({kind, kind == visit::LookKind::before ? 1 : number + 1});
+    });
+}
+
+void VisitDesk::set_chart(VisitId id, const visit::LookName& name, std::optional<visit::Body> chart, bool is_holds) {
+    write(id, [&](const Visit& visit) {
+        const visit::Look* const look = visit.look(name);
+        std::optional<int> there;
+        if (look != nullptr && is_holds && look->holds) {
+            there = look->holds->entry;
+        } else if (look != nullptr && !is_holds && look->marks) {
+            there = look->marks->entry;
+        }
+        if (!chart && !there) {
+            return;
+        }
+        visit::NewEntry entry{.stamp = stamp(&visit),
+                              .look = name,
+                              .correction = {},
+                              .body = chart ? *chart : visit::Body(visit::Withdrawn{})};
+        if (there) {
+            entry.correction =
+                visit::Correction{*there, chart ? "charted again on the page" : "chart emptied on the page"};
+        }
+        store_->add(id, entry);
+    });
+}
+
+void VisitDesk::set_holds(VisitId id, const visit::LookName& look, const std::string& text) {
+    std::optional<visit::Body> chart;
+    if (!text.empty()) {
+        chart = visit::HoldsCharted{chart::read_holds(text, chart::Numbering::iso)};
+    }
+    set_chart(id, look, std::move(chart), true);
+}
+
+void VisitDesk::set_marks(VisitId id, const visit::LookName& look, const std::string& text) {
+    std::optional<visit::Body> chart;
+    if (!text.empty()) {
+        chart = visit::MarksCharted{chart::read_marks(text, chart::Numbering::iso)};
+    }
+    set_chart(id, look, std::move(chart), false);
+}
+
+void VisitDesk::set_details(VisitId id, const Details& details) {
+    write(id, [&](const Visit& visit) {
+        visit::Opened opened = visit.opened.content;
+        opened.label = details.label.value_or(opened.label);
+        opened.worker = details.clinician.value_or(opened.worker);
+        opened.numbering = details.numbering.value_or(opened.numbering);
+        opened.treated = details.teeth.value_or(opened.treated);
+        if (opened.label.empty() || opened.treated.empty()) {
+            throw InputError("A visit needs a chart label and at least one tooth that is treated.");
+        }
+        const visit::Opened& before = visit.opened.content;
+        if (opened.label == before.label && opened.worker == before.worker && opened.numbering == before.numbering &&
+            opened.treated == before.treated) {
+            return;
+        }
+        store_->add(id, {.stamp = stamp(&visit),
+                         .look = {},
+                         .correction = visit::Correction{visit.opened.entry, "details given on the page"},
+                         .body = opened});
+    });
+}
+
+void VisitDesk::set_patient(VisitId id, const PatientSays& says) {
+    write(id, [&](const Visit& visit) {
+        const visit::LookName name = last_look(visit);
+        const visit::Look* const look = visit.look(name);
+        visit::FeelNoted noted = look != nullptr && look->feel ? look->feel->content : visit::FeelNoted{};
+        noted.numb = says.numb ? says.numb : noted.numb;
+        noted.feel = says.feel.value_or(noted.feel);
+        std::optional<visit::Correction> correction;
+        if (look != nullptr && look->feel) {
+            correction = visit::Correction{look->feel->entry, "said again on the page"};
+        }
+        store_->add(id, {.stamp = stamp(&visit), .look = name, .correction = correction, .body = noted});
+    });
+}
+
+int VisitDesk::keep_take(VisitId id, const visit::LookName& look, const NewTake& take) {
+    int entry = 0;
+    write(id, [&](const Visit& visit) {
+        const dsp::TakeAnalysis analysis = shelf_.analyse(take.flac, take.name);
+        visit::TakeKept kept;
+        kept.name = take.name;
+        kept.program = RETAP_PROGRAM;
+        entry = store_->add_take(id, look, stamp(&visit), kept,
+                                 {.flac = take.flac,
+                                  .analysis = report::json_text(report::take_json(analysis)),
+                                  .settings = report::json_text(report::settings_json())});
+        settle_comparisons(id);
+    });
+    return entry;
+}
+
+/// Writes down how each look compares that has takes and no comparison of them as they stand.
+void VisitDesk::settle_comparisons(VisitId id) {
+    const Visit visit = store_->load(id);
+    const visit::Look* const baseline = visit.baseline();
+    if (baseline == nullptr || baseline->takes.empty()) {
+        return;
+    }
+    for (const visit::Look& look : visit.looks) {
+        if (look.name.kind == visit::LookKind::before || look.takes.empty() || look.comparison) {
+            continue;
+        }
+        const compare::Comparison& found = shelf_.comparison(visit, look);
+        store_->add(id, {.stamp = stamp(&visit),
+                         .look = look.name,
+                         .correction = {},
+                         .body = visit::Compared{.verdict = found.verdict,
+                                                 .likeness = found.likeness,
+                                                 .sentence = found.sentence,
+                                                 .before_takes = baseline->take_entries(),
+                                                 .now_takes = look.take_entries(),
+                                                 .program = RETAP_PROGRAM}});
+    }
+}
+
+void VisitDesk::take_back(VisitId id, int entry) {
+    write(id, [&](const Visit& visit) {
+        const auto found = std::find_if(visit.entries.begin(), visit.entries.end(),
+                                        [entry](const visit::Entry& one) { return one.number == entry; });
+        if (found == visit.entries.end()) {
+            throw InputError("There is no such take in this visit.");
+        }
+        store_->add(id, {.stamp = stamp(&visit),
+                         .look = found->look,
+                         .correction = visit::Correction{entry, "take withdrawn on the page"},
+                         .body = visit::Withdrawn{}});
+        settle_comparisons(id);
+    });
+}
+
+void VisitDesk::undo(VisitId id) {
+    write(id, [&](const Visit& visit) {
+        auto step = undo_of(visit);
+        if (!step) {
+            throw InputError("There is nothing to take back.");
+        }
+        step->entry.stamp = stamp(&visit);
+        if (step->take_again) {
+            store_->add_take(id, *step->entry.look, step->entry.stamp, std::get<visit::TakeKept>(step->entry.body),
+                             store_->take(id, *step->take_again));
+        } else {
+            store_->add(id, step->entry);
+        }
+        settle_comparisons(id);
+    });
+}
+
+void VisitDesk::sign(VisitId id, const std::string& name, const std::string& role, const std::string& comment) {
+    if (name.empty()) {
+        throw InputError("Whoever signs gives a name or a staff label.");
+    }
+    write(id, [&](const Visit& visit) {
+        visit::Stamp by = stamp(&visit);
+        by.by = name;
+        store_->add(id, {.stamp = by, .look = {}, .correction = {}, .body = visit::Signed{role, comment}});
+    });
+}
+
+compare::Comparison VisitDesk::comparison(VisitId id, const visit::LookName& name) {
+    const std::lock_guard lock(mutex_);
+    const Visit visit = store_->load(id);
+    const visit::Look* const look = visit.look(name);
+    const visit::Look* const before = visit.baseline();
+    if (look == nullptr || look->takes.empty() || before == nullptr || before->takes.empty() || look == before) {
+        throw InputError("A comparison needs a take before and a take after.");
+    }
+    return shelf_.comparison(visit, *look);
+}
+
+dsp::TakeAnalysis VisitDesk::analysis(VisitId id, int entry) {
+    const std::lock_guard lock(mutex_);
+    const Visit visit = store_->load(id);
+    for (const visit::Look& look : visit.looks) {
+        for (const auto& take : look.takes) {
+            if (take.entry == entry) {
+                return shelf_.analysis(id, entry, take.content.name);
+            }
+        }
+    }
+    throw InputError("There is no such take in this visit.");
+}
+
+visit::TakeContent VisitDesk::take_content(VisitId id, int entry) {
+    const std::lock_guard lock(mutex_);
+    return store_->take(id, entry);
+}
+
+void VisitDesk::with_store(const std::function<void(visit::VisitStore&)>& use) {
+    const std::lock_guard lock(mutex_);
+    use(*store_);
+}
+
+bool VisitDesk::open_for_takes(VisitId id) {
+    const std::lock_guard lock(mutex_);
+    return !store_->load(id).closed();
+}
+
+} // namespace retap::chairside

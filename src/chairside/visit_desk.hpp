@@ -1,0 +1,94 @@
+// The visits as the page works on them: one store, used by one thread at a time.
+#pragma once
+
+#include "chairside/clock_words.hpp"
+#include "chairside/take_shelf.hpp"
+#include "report/json.hpp"
+#include "visit/store.hpp"
+
+#include <functional>
+#include <map>
+#include <memory>
+#include <mutex>
+#include <optional>
+#include <set>
+#include <string>
+#include <vector>
+
+namespace retap::chairside {
+
+/// What a person may say about a visit besides its charts; what is absent stays as it is.
+struct Details {
+    std::optional<std::string> label;
+    std::optional<std::string> clinician;
+    std::optional<chart::Numbering> numbering;
+    std::optional<std::vector<chart::Tooth>> teeth;
+};
+
+struct PatientSays {
+    std::optional<bool> numb;
+    std::optional<chart::Feel> feel;
+};
+
+/// A sound file that shall become a take: FLAC bytes are kept as they are.
+struct NewTake {
+    std::string name;
+    std::vector<std::byte> flac;
+};
+
+/// Every function throws InputError for what the store refuses and StoreError when it fails. What they change appears
+/// to the next call of any thread.
+class VisitDesk {
+public:
+    using Clock = std::function<Moment()>;
+    /// `changed` is told the visit after each change, from the thread that made it.
+    VisitDesk(std::unique_ptr<visit::VisitStore> store, Clock clock, std::function<void(visit::VisitId)> changed);
+
+    [[nodiscard]] report::Json visits();
+    [[nodiscard]] report::Json visit(visit::VisitId id);
+    /// Why the store takes nothing, as far as the last attempt told; empty when it does.
+    [[nodiscard]] std::string trouble() const;
+    /// The numbering of the newest visit, for the next one.
+    [[nodiscard]] chart::Numbering usual_numbering();
+
+    /// A visit for these teeth, with a label made from the time until somebody gives one.
+    visit::VisitId open(const std::vector<chart::Tooth>& treated, chart::Numbering numbering);
+    /// Begins the next look of this kind; it is kept once it holds something.
+    void begin_look(visit::VisitId id, visit::LookKind kind);
+    /// An empty text takes the chart back. Texts are in the notation of chart/notation.hpp.
+    void set_holds(visit::VisitId id, const visit::LookName& look, const std::string& text);
+    void set_marks(visit::VisitId id, const visit::LookName& look, const std::string& text);
+    void set_details(visit::VisitId id, const Details& details);
+    void set_patient(visit::VisitId id, const PatientSays& says);
+    /// Keeps the take and, when both sides have takes, how they compare. Returns its entry.
+    int keep_take(visit::VisitId id, const visit::LookName& look, const NewTake& take);
+    void take_back(visit::VisitId id, int entry);
+    void undo(visit::VisitId id);
+    void sign(visit::VisitId id, const std::string& name, const std::string& role, const std::string& comment);
+
+    /// Throws InputError unless both sides have takes.
+    [[nodiscard]] compare::Comparison comparison(visit::VisitId id, const visit::LookName& look);
+    [[nodiscard]] dsp::TakeAnalysis analysis(visit::VisitId id, int entry);
+    [[nodiscard]] visit::TakeContent take_content(visit::VisitId id, int entry);
+    /// Runs with the store at rest.
+    void with_store(const std::function<void(visit::VisitStore&)>& use);
+    /// Whether takes may be added: the visit is there and not signed.
+    [[nodiscard]] bool open_for_takes(visit::VisitId id);
+
+private:
+    [[nodiscard]] visit::Stamp stamp(const visit::Visit* visit) const;
+    void write(visit::VisitId id, const std::function<void(const visit::Visit&)>& change);
+    void set_chart(visit::VisitId id, const visit::LookName& look, std::optional<visit::Body> chart, bool is_holds);
+    void settle_comparisons(visit::VisitId id);
+    [[nodiscard]] visit::LookName last_look(const visit::Visit& visit) const;
+
+    std::unique_ptr<visit::VisitStore> store_;
+    Clock clock_;
+    std::function<void(visit::VisitId)> changed_;
+    TakeShelf shelf_;
+    std::map<visit::VisitId, std::set<visit::LookName>> begun_;
+    std::string trouble_;
+    mutable std::mutex mutex_;
+};
+
+} // namespace retap::chairside

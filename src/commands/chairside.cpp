@@ -1,0 +1,153 @@
+// retap chairside: the page for the operatory.
+#include "command_line.hpp"
+
+#include "chairside/chairside_server.hpp"
+#include "chairside/instance_lock.hpp"
+#include "error.hpp"
+#include "visit/sqlite_store.hpp"
+#include "visit/store_place.hpp"
+
+#include <csignal>
+#include <cstdlib>
+#include <fcntl.h>
+#include <iostream>
+#include <memory>
+#include <optional>
+#include <spawn.h>
+#include <string>
+#include <sys/wait.h>
+
+// NOLINTNEXTLINE(readability-redundant-declaration): POSIX leaves declaring it to the program
+extern char** environ;
+
+namespace retap::commands {
+
+namespace {
+
+struct ChairsideOptions {
+    std::string store;
+    int port = 0;
+    std::optional<std::string> device;
+    int channels = 1;
+    std::size_t taps = 8;
+    bool no_browser = false;
+};
+
+/// Hands the address to the desktop, if there is one. Not being able to is no error: the address is printed.
+void open_browser(const std::string& address) {
+    if (std::getenv("DISPLAY") == nullptr && std::getenv("WAYLAND_DISPLAY") == nullptr) {
+        return;
+    }
+    std::string program = "xdg-open";
+    std::string argument = address;
+    char* arguments[] = {program.data(), argument.data(), nullptr};
+    posix_spawn_file_actions_t quiet;
+    posix_spawn_file_actions_init(&quiet);
+    posix_spawn_file_actions_addopen(&quiet, 1, "/dev/null", O_WRONLY, 0);
+    posix_spawn_file_actions_addopen(&quiet, 2, "/dev/null", O_WRONLY, 0);
+    pid_t child = 0;
+    (void)posix_spawnp(&child, program.c_str(), &quiet, nullptr, arguments, environ);
+    posix_spawn_file_actions_destroy(&quiet);
+}
+
+/// Signals that end the program, held back in every thread that is started after this, so that one place waits for
+/// them.
+class EndSignals {
+public:
+    EndSignals() {
+        sigemptyset(&signals_);
+        for (const int signal : {SIGINT, SIGTERM, SIGHUP}) {
+            sigaddset(&signals_, signal);
+        }
+        pthread_sigmask(SIG_BLOCK, &signals_, nullptr);
+        std::signal(SIGPIPE, SIG_IGN);
+        std::signal(SIGCHLD, SIG_IGN); // the browser is not waited for
+    }
+    void wait() const {
+        int received = 0;
+        sigwait(&signals_, &received);
+    }
+
+private:
+    sigset_t signals_{};
+};
+
+void say(const std::string& address) {
+    std::cout << "Retap listens on this computer only. Open this address in a browser here:\n\n  " << address
+              << "\n\nKeep it to yourself. Press Ctrl+C to stop; everything that was kept stays." << std::endl;
+}
+
+/// The port of a killed server is wanted, not needed.
+std::unique_ptr<chairside::ChairsideServer>
+serve(const ChairsideOptions& options, chairside::ChairsideSettings settings, const std::filesystem::path& store) {
+    const auto start = [&] {
+        return std::make_unique<chairside::ChairsideServer>(
+            settings, std::make_unique<visit::SqliteStore>(store),
+            chairside::device_recorder(options.device, options.channels));
+    };
+    if (settings.port == 0 || options.port != 0) {
+        return start();
+    }
+    try {
+        return start();
+    } catch (const DeviceError&) {
+        settings.port = 0;
+        settings.resume.clear();
+        return start();
+    }
+}
+
+void run_chairside(const ChairsideOptions& options) {
+#ifndef RETAP_WITH_PAGE
+    throw UsageError("This retap was built without its page. Build it with -DRETAP_PAGE=ON, which needs Node.");
+#endif
+    const std::filesystem::path store = visit::store_file(options.store);
+    visit::make_private(store);
+    chairside::InstanceLock lock(store);
+    const chairside::InstanceLock::Published published = lock.published();
+    if (!lock.held()) {
+        std::cout << "Retap is open already for this store:\n\n  " << published.address << std::endl;
+        if (!options.no_browser) {
+            open_browser(published.address);
+        }
+        return;
+    }
+    const EndSignals end;
+    const auto server = serve(options,
+                              {.port = options.port != 0 ? options.port : published.port,
+                               .take_folder = store.string() + ".takes",
+                               .good_taps = options.taps,
+                               .program = "Retap " RETAP_VERSION,
+                               .resume = options.port == 0 || options.port == published.port ? published.secrets : ""},
+                              store);
+    lock.publish({server->opening_address(), server->port(), server->secrets()});
+    if (server->recovered() > 0) {
+        std::cout << "Takes that were being recorded when Retap was stopped last time were kept: "
+                  << server->recovered() << ".\n";
+    }
+    say(server->opening_address());
+    if (!options.no_browser) {
+        open_browser(server->opening_address());
+    }
+    end.wait();
+    std::cout << "\nStopping." << std::endl;
+}
+
+} // namespace
+
+void add_chairside(CLI::App& program) {
+    auto options = std::make_shared<ChairsideOptions>();
+    CLI::App* const command = program.add_subcommand("chairside", "Open the page for the operatory");
+    command->add_option("--store", options->store, "The file that visits are kept in")->type_name("FILE");
+    command->add_option("--port", options->port, "Listen on this port of this computer (default: any free one)")
+        ->check(CLI::Range(1, 65535))
+        ->type_name("N");
+    command->add_option("--device", options->device, "Sound input: a number or a part of its name; see retap devices")
+        ->type_name("NAME");
+    command->add_option("--channels", options->channels, "1, or 2 for a pick-up on each side")->check(CLI::Range(1, 2));
+    command->add_option("--taps", options->taps, "Good taps in a take (default 8)")->check(CLI::Range(3, 50));
+    command->add_flag("--no-browser", options->no_browser, "Only print the address");
+    command->callback([options] { run_chairside(*options); });
+}
+
+} // namespace retap::commands
