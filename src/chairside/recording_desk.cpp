@@ -144,18 +144,20 @@ void RecordingDesk::settle() {
             std::filesystem::remove(result->take->file, ignored);
         }
     } else if (!result->take) {
-        told["sentence"] = result->device_trouble ? "The device was lost before a tap was heard."
-                                                  : "No tap was heard. Nothing was kept.";
-        if (!result->device_trouble) {
+        told["sentence"] = result->ended_by == audio::EndedBy::device_lost
+                               ? "The device was lost before a tap was heard."
+                               : "No tap was heard. Nothing was kept.";
+        if (result->ended_by != audio::EndedBy::device_lost) {
             told["reasons"].push_back("Check that the pick-up is plugged in, switched on and touches the skin.");
         }
     } else {
         try {
-            visits_.keep_take(visit_, look_, {result->take->file.filename().string(), bytes_of(result->take->file)});
+            visits_.keep_take(visit_, look_, {visit::text(look_) + ".flac", bytes_of(result->take->file)});
             std::filesystem::remove(result->take->file, ignored);
             told["kept"] = true;
-            told["sentence"] =
-                result->device_trouble ? "The device was lost. What was heard until then was kept." : "Kept.";
+            told["sentence"] = result->ended_by == audio::EndedBy::device_lost
+                                   ? "The device was lost. What was heard until then was kept."
+                                   : "Kept.";
         } catch (const Error& error) {
             told["sentence"] = "The take could not be put into the visit.";
             told["reasons"].push_back(error.what());

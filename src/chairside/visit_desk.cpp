@@ -2,6 +2,7 @@
 
 #include "chairside/undo.hpp"
 #include "chairside/visit_json.hpp"
+#include "chart/notation.hpp"
 #include "error.hpp"
 
 #include <algorithm>

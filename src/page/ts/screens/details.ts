@@ -29,7 +29,7 @@ export function detailsScreen(app: App): Screen {
       "div",
       { class: "tooth-row", role: "group", "aria-label": words },
       ...teeth.map((iso, at) =>
-        h("button", { type: "button", class: `tooth${at === 8 ? " midline" : ""}`, "data-key": `tooth-${iso}`, disabled: locked, "aria-pressed": now.teeth.has(iso) ? "true" : "false", "aria-label": `Tooth ${shownNumber(iso, now.numbering)}`, onclick: () => (now.teeth.has(iso) ? now.teeth.delete(iso) : now.teeth.add(iso), app.redraw()) }, h("span", { class: "number" }, shownNumber(iso, now.numbering)), h("span", { class: "count" }, now.teeth.has(iso) ? "■" : "·")),
+        h("button", { type: "button", class: `tooth${at === 8 ? " midline" : ""}`, "data-key": `tooth-${iso}`, disabled: locked, "aria-pressed": now.teeth.has(iso) ? "true" : "false", onclick: () => (now.teeth.has(iso) ? now.teeth.delete(iso) : now.teeth.add(iso), app.redraw()) }, h("span", { class: "number" }, shownNumber(iso, now.numbering)), h("span", { class: "count" }, now.teeth.has(iso) ? "■" : "")),
       ),
     );
   const numberings = { iso: "ISO (11 to 48)", universal: "Universal (1 to 32)" } as const;

@@ -25,7 +25,6 @@ function pairButton(app: App, visit: Visit, chart: Draft<FilmChart>, at: number,
   const lower = lowerRow[at] ?? 0;
   const key = pairKey(upper, lower);
   const film = chart.value.get(key) ?? null;
-  const names = `${shownNumber(upper, visit.numbering)} on ${shownNumber(lower, visit.numbering)}`;
   const set = (next: Film | null): void => {
     if (locked) return;
     column = at;
@@ -41,7 +40,6 @@ function pairButton(app: App, visit: Visit, chart: Draft<FilmChart>, at: number,
       class: `pair pair-${film ?? "none"}${treated ? " treated" : ""}${at === 8 ? " midline" : ""}`,
       "data-key": `pair-${key}`,
       tabindex: at === column ? 0 : -1,
-      "aria-label": `${names}${treated ? ", treated" : ""}: ${film ?? "not tested"}`,
       onclick: () => set(afterTouch(film)),
       onkeydown: (event: KeyboardEvent) => {
         const letters: Record<string, Film | null> = { h: "hold", s: "slide", o: "open", Delete: null, Backspace: null };
@@ -59,7 +57,7 @@ function pairButton(app: App, visit: Visit, chart: Draft<FilmChart>, at: number,
     h("span", { class: "number" }, shownNumber(upper, visit.numbering)),
     h("span", { class: "bite", "aria-hidden": "true" }, h("i", {}), h("i", {})),
     h("span", { class: "number" }, shownNumber(lower, visit.numbering)),
-    h("span", { class: "result" }, film ?? "–"),
+    h("span", { class: "result" }, film ?? h("span", { class: "unseen" }, "not tested"), treated && h("span", { class: "unseen" }, ", treated")),
   );
 }
 

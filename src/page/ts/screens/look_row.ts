@@ -35,7 +35,7 @@ export function lookRow(app: App, visit: Visit, look: Look): HTMLElement {
   const cell = (key: string, name: string, words: string, done: boolean, run: () => void): HTMLElement =>
     h(
       "button",
-      { type: "button", class: done ? "check done" : "check", "data-key": `${key}-${look.id}`, "aria-label": `${look.title}, ${name}: ${words}`, onclick: run },
+      { type: "button", class: done ? "check done" : "check", "data-key": `${key}-${look.id}`, onclick: run },
       h("span", { class: "check-mark", "aria-hidden": "true" }, done ? "●" : "○"),
       h("strong", {}, name),
       h("span", {}, words),

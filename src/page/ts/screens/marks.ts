@@ -56,7 +56,6 @@ function toothRow(app: App, visit: Visit, sheet: MarkSheet, row: readonly number
           class: `tooth${visit.teeth.includes(iso) ? " treated" : ""}${at === 8 ? " midline" : ""}`,
           "data-key": `tooth-${iso}`,
           "aria-pressed": iso === tooth ? "true" : "false",
-          "aria-label": `Tooth ${shownNumber(iso, visit.numbering)}, ${marks.length} ${stage} ${marks.length === 1 ? "mark" : "marks"}${heavy ? ", heavy" : ""}`,
           onclick: () => ((tooth = iso), app.redraw()),
           onkeydown: (event: KeyboardEvent) => {
             const step = stepInRow(event.key, at, row.length);
@@ -66,7 +65,7 @@ function toothRow(app: App, visit: Visit, sheet: MarkSheet, row: readonly number
           },
         },
         h("span", { class: "number" }, shownNumber(iso, visit.numbering)),
-        h("span", { class: "count" }, marks.length === 0 ? "·" : `${marks.length}${heavy ? "+" : ""}`),
+        h("span", { class: "count" }, marks.length === 0 ? "" : `${marks.length}${heavy ? "+" : ""}`, h("span", { class: "unseen" }, marks.length === 0 ? " no mark" : marks.length === 1 ? " mark" : " marks", heavy && ", heavy")),
       );
     }),
   );
@@ -94,11 +93,11 @@ function pad(app: App, visit: Visit, sheet: Draft<MarkSheet>, locked: boolean): 
           class: `place place-${mark?.weight ?? "none"} column-${cell.column} row-${cell.row}`,
           "data-key": `place-${spot.code}`,
           disabled: locked,
-          "aria-label": `${spot.name}${spot.inclines && facing ? `, ${facings[facing] ?? ""}` : ""}: ${mark ? `${mark.weight} mark${mark.restoration ? " on the restoration" : ""}` : "no mark"}${elsewhere ? `, ${elsewhere} more on its inclines` : ""}`,
           onclick: () => change(touchMark(sheet.value, at, visit.teeth.includes(tooth))),
         },
         h("strong", {}, place),
-        h("span", {}, mark ? `${mark.weight}${mark.restoration ? " ∗" : ""}` : elsewhere ? `(${elsewhere})` : "–"),
+        h("span", {}, mark ? `${mark.weight}${mark.restoration ? " ∗" : ""}` : elsewhere ? `(${elsewhere})` : ""),
+        h("span", { class: "unseen" }, `${mark ? "mark" : "no mark"}, ${spot.name}${spot.inclines && facing ? `, ${facings[facing] ?? ""}` : ""}${elsewhere ? `, ${elsewhere} elsewhere on it` : ""}`),
       );
       return button;
     }),

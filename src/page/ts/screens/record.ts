@@ -66,8 +66,8 @@ function filePicker(app: App, visit: Visit, look: Look): HTMLElement {
 function ended(app: App, visit: Visit, look: Look): HTMLElement[] {
   const outcome = app.outcome && app.outcome.look === look.id ? app.outcome : null;
   const take = look.takes.at(-1);
-  const sentence = outcome?.sentence ?? take?.sentence ?? "Nothing recorded yet.";
-  const reasons = outcome?.reasons ?? take?.reasons ?? [];
+  const sentence = outcome ? `${outcome.sentence}${outcome.kept && take ? ` ${take.sentence}` : ""}` : (take?.sentence ?? "Nothing recorded yet.");
+  const reasons = [...(outcome?.reasons ?? []), ...(outcome && !outcome.kept ? [] : (take?.reasons ?? []))];
   const good = outcome ? outcome.kept && (take?.usable ?? false) : (take?.usable ?? false);
   const answer = visit.answer?.look === look.id ? visit.answer : null;
   const home = { screen: "visit", visit: visit.id } as const;

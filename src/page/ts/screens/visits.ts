@@ -52,7 +52,6 @@ function newVisit(app: App): HTMLElement {
             "data-main": iso === firstTooth,
             tabindex: iso === firstTooth ? 0 : -1,
             disabled: app.server?.readOnly !== null,
-            "aria-label": `New visit, tooth ${shownNumber(iso, numbering)}`,
             onclick: () => void start(app, iso),
             onkeydown: (event: KeyboardEvent) => {
               const up = event.key === "ArrowUp" || event.key === "ArrowDown";
