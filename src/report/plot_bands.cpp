@@ -11,6 +11,7 @@ namespace retap::report {
 namespace {
 
 constexpr double lowest_db = -60.0;
+constexpr double least_range_db = 30.0;
 
 struct BandPoint {
     double hz;
@@ -53,10 +54,12 @@ struct Line {
 std::string draw(const std::vector<Line>& lines) {
     double low = 1e9;
     double high = 0.0;
+    double floor_db = -least_range_db;
     for (const Line& line : lines) {
         for (const BandPoint& point : line.bands) {
             low = std::min(low, point.hz);
             high = std::max(high, point.hz);
+            floor_db = std::min(floor_db, 10.0 * std::floor(point.db / 10.0));
         }
     }
     if (!(high > 0.0)) {
@@ -64,7 +67,7 @@ std::string draw(const std::vector<Line>& lines) {
     }
     const Frame frame{.width = 480, .height = 330, .left = 52, .right = 468, .top = 14, .bottom = 284};
     const Scale x{low / 1.13, high * 1.13, frame.left, frame.right, Scale::Kind::logarithmic};
-    const Scale y{lowest_db, 0.0, frame.bottom, frame.top};
+    const Scale y{floor_db, 0.0, frame.bottom, frame.top};
 
     Markup out;
     open_drawing(out, frame, "bands", "Spectrum in third-octave bands",
@@ -85,7 +88,7 @@ std::string draw(const std::vector<Line>& lines) {
         }
     }
     horizontal_axis(out, frame, x, ticks, "Frequency, Hz");
-    vertical_axis(out, frame, y, linear_ticks(lowest_db, 0.0, 6));
+    vertical_axis(out, frame, y, linear_ticks(floor_db, 0.0, 6));
     label(out, frame.left + 6, frame.top + 14, "start", "axis", "dB");
     for (const Line& line : lines) {
         out.open("g", {{"class", std::string(css(line.side))}});

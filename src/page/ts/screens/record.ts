@@ -19,7 +19,8 @@ function listening(app: App, live: Live, title: string): HTMLElement[] {
   const number = h("p", { class: "tap-count", role: "status" });
   const row = h("div", { class: "slots", "aria-hidden": "true" });
   const words = h("p", { class: "level-words", role: "status" });
-  const meter = h("meter", { min: 0, max: 1, low: 0.15, value: 0, "aria-label": "Sound level" });
+  const fill = h("div", { class: "level-fill" });
+  const meter = h("div", { class: "level", role: "meter", "aria-label": "Sound level", "aria-valuemin": 0, "aria-valuemax": 100, "aria-valuenow": 0 }, fill);
   const show = (now: Live): void => {
     const text = `${now.usable} of ${now.wanted} good taps`;
     if (number.dataset["text"] !== text) {
@@ -30,7 +31,9 @@ function listening(app: App, live: Live, title: string): HTMLElement[] {
     const level = levelWords(now);
     if (words.textContent !== level.words) words.textContent = level.words;
     words.className = level.good ? "level-words good" : "level-words bad";
-    meter.value = meterShare(now.peak);
+    const percent = Math.round(100 * meterShare(now.peak));
+    fill.style.width = `${percent}%`;
+    meter.setAttribute("aria-valuenow", String(percent));
   };
   show(live);
   app.onLive = show;

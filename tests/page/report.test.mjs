@@ -1,0 +1,59 @@
+import assert from "node:assert/strict";
+import { execFileSync } from "node:child_process";
+import fs from "node:fs";
+import path from "node:path";
+import { test } from "node:test";
+import { pathToFileURL } from "node:url";
+import { Stage } from "./harness.mjs";
+
+const pages = ["alike", "different", "unclear", "unfit", "take"];
+
+function made(stage) {
+  execFileSync(process.env.RETAP_HTML_PAGES, [stage.folder]);
+  return Object.fromEntries(pages.map((name) => [name, path.join(stage.folder, `${name}.html`)]));
+}
+
+for (const [size, viewport] of [["desk", { width: 1280, height: 800 }], ["tablet", { width: 800, height: 1280 }], ["phone", { width: 390, height: 800 }], ["text-200", { width: 640, height: 400 }]]) {
+  test(`Reports open from a file, fetch nothing and fit: ${size}`, async (t) => {
+    const stage = new Stage(t);
+    const page = await stage.open(null, { viewport });
+    for (const [name, file] of Object.entries(made(stage))) {
+      await page.goto(pathToFileURL(file).href);
+      await stage.inspect(page, `report-${name}-${size}`);
+    }
+    stage.check();
+  });
+}
+
+test("A report prints on two pages at most", async (t) => {
+  const stage = new Stage(t);
+  const page = await stage.open(null);
+  for (const [name, file] of Object.entries(made(stage))) {
+    await page.goto(pathToFileURL(file).href);
+    const pdf = path.join(process.env.RETAP_SCREENSHOTS, `report-${name}.pdf`);
+    await page.pdf({ path: pdf, preferCSSPageSize: true });
+    const count = fs.readFileSync(pdf, "latin1").match(/\/Type\s*\/Page[^s]/g)?.length ?? 0;
+    assert.ok(count >= 1 && count <= 2, `${name} prints on ${count} pages`);
+  }
+  stage.check();
+});
+
+test("One button plays before, then after, and stops; without scripts both players work", async (t) => {
+  const stage = new Stage(t);
+  const file = pathToFileURL(made(stage).alike).href;
+  const page = await stage.open(null);
+  await page.goto(file);
+  const button = page.locator("[data-alternate]");
+  await button.click();
+  await page.waitForSelector(".player.before.playing");
+  await page.waitForSelector(".player.after.playing");
+  await button.click();
+  assert.equal(await page.locator(".playing").count(), 0);
+  assert.equal(await button.textContent(), "Play before, then after");
+
+  const plain = await stage.open(null, { javaScriptEnabled: false });
+  await plain.goto(file);
+  assert.equal(await plain.locator("audio[controls]").count(), 2);
+  assert.equal(await plain.locator("[data-alternate]").isVisible(), false);
+  stage.check();
+});

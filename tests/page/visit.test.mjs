@@ -1,0 +1,127 @@
+import assert from "node:assert/strict";
+import { test } from "node:test";
+import { Stage, key, newVisit, recordHere, recording, toVisit } from "./harness.mjs";
+
+test("A whole visit: baseline in two touches, after in two more, charts, verdict, undo and sign-off", async (t) => {
+  const stage = new Stage(t);
+  const page = await stage.open(await stage.serve([recording("before.flac"), recording("after-high-100um.flac")], 2));
+  await page.waitForSelector("text=No visit yet today");
+  await stage.inspect(page, "visits-empty");
+
+  await newVisit(page); // first touch
+  await stage.inspect(page, "visit-new");
+  await page.click("[data-main]"); // second touch
+  await page.waitForSelector(".slot.heard");
+  assert.match(await page.textContent(".listening-line"), /Listening/);
+  await stage.inspect(page, "listening");
+  await page.waitForSelector(".outcome.good", { timeout: 120_000 });
+  assert.match(await page.textContent(".outcome"), /Kept\. Good take: /);
+  await stage.inspect(page, "baseline-kept");
+
+  await page.click(key("on"));
+  await page.click(key("film-before"));
+  for (const pair of ["17/47", "16/46", "15/45", "26/36", "27/37"]) await page.click(key(`pair-${pair}`));
+  await page.click(key("pair-26/36"));
+  assert.match(await page.textContent(key("pair-26/36")), /slide/);
+  assert.match(await page.textContent("main [role=status]"), /4 hold, 1 slide, 0 open/);
+  await stage.inspect(page, "film");
+  await page.click(key("done"));
+  await page.waitForSelector("text=Film of before kept.");
+  await page.click(key("marks-before"));
+  await page.click(key("place-CF"));
+  await page.click(key("place-MP"));
+  await page.click(key("place-MP"));
+  await stage.inspect(page, "marks");
+  await page.click(key("done"));
+  await page.waitForSelector("text=2 marks, 1 heavy");
+  await stage.inspect(page, "visit-baseline");
+
+  await page.click("[data-main]"); // after: first touch
+  await page.waitForSelector(".outcome.good", { timeout: 120_000 });
+  const verdict = await page.textContent(".answer strong");
+  assert.match(verdict, /Alike|Different|Unclear/);
+  await page.click(key("on")); // second touch
+  await page.waitForSelector(".verdict");
+  assert.equal((await page.textContent(".verdict-word")).toLowerCase(), verdict.replace(". ", "").toLowerCase());
+  await stage.inspect(page, "compare");
+  await page.click(key("zoom"));
+  await page.waitForSelector(".zoom canvas");
+  await page.click("text=Closer");
+  await page.waitForFunction(() => /Showing/.test(document.querySelector(".zoom [role=status]")?.textContent ?? ""));
+  await stage.inspect(page, "compare-zoomed");
+
+  await toVisit(page);
+  await page.click(key("film-after"));
+  for (const pair of ["17/47", "16/46"]) await page.click(key(`pair-${pair}`));
+  await page.click(key("pair-17/47"));
+  await page.click(key("done"));
+  await page.waitForSelector("text=What changed");
+  await page.click(key("numb-yes"));
+  await page.waitForSelector(`${key("numb-yes")}[aria-pressed=true]`);
+  await stage.inspect(page, "visit-after");
+
+  await page.click(key("undo"));
+  await page.waitForSelector(`${key("numb-yes")}[aria-pressed=false]`);
+  await page.click(key("undo"));
+  await page.waitForFunction(() => /Not tested/.test(document.querySelector('[data-key="film-after"]')?.textContent ?? ""));
+
+  await page.click(key("details"));
+  await page.fill("#label", "Chair 2, 0417");
+  await stage.inspect(page, "details");
+  await page.click(key("save"));
+  await page.waitForSelector("h1:has-text('Chair 2, 0417')");
+
+  const [download] = await Promise.all([page.waitForEvent("download"), page.click(key("report"))]);
+  assert.match(download.suggestedFilename(), /\.html$/);
+
+  await page.click(key("sign"));
+  await page.fill("#name", "Supervisor 4");
+  await page.fill("#role", "supervisor");
+  await stage.inspect(page, "sign");
+  await page.click(key("sign"));
+  await page.waitForSelector(".signed");
+  assert.match(await page.textContent(".signed"), /Signed by Supervisor 4, supervisor/);
+  assert.equal(await page.locator(key("undo")).count(), 0);
+  await stage.inspect(page, "visit-signed");
+
+  await page.click("[data-back]");
+  await page.waitForSelector(".visit-line");
+  assert.match(await page.textContent(".visit-line"), /Chair 2, 0417.*signed/);
+  await stage.inspect(page, "visits");
+  stage.check();
+});
+
+test("On a tablet held upright every screen fits and every target is large enough", async (t) => {
+  const stage = new Stage(t);
+  const page = await stage.open(await stage.serve([recording("before.flac"), recording("after-unchanged.flac")]), {
+    viewport: { width: 800, height: 1280 },
+    hasTouch: true,
+  });
+  await page.tap(key("new-36"));
+  await page.waitForSelector(".looks");
+  await page.tap("[data-main]");
+  await page.waitForSelector(".outcome.good", { timeout: 120_000 });
+  await page.tap(key("on"));
+  await page.waitForSelector(".looks");
+  await stage.inspect(page, "tablet-visit");
+  await page.tap(key("film-before"));
+  await page.tap(key("pair-26/36"));
+  await stage.inspect(page, "tablet-film");
+  await page.tap(key("done"));
+  await page.tap(key("marks-before"));
+  await page.tap(key("place-CF"));
+  await stage.inspect(page, "tablet-marks");
+  await page.tap(key("done"));
+  await page.waitForSelector("text=1 mark");
+  await page.tap("[data-main]");
+  await page.waitForSelector(".outcome.good", { timeout: 120_000 });
+  await page.tap(key("on"));
+  await page.waitForSelector(".verdict");
+  await stage.inspect(page, "tablet-compare");
+  await page.tap("[data-back]");
+  await page.waitForSelector(".looks");
+  await page.tap("[data-back]");
+  await page.waitForSelector(".visit-line");
+  await stage.inspect(page, "tablet-visits");
+  stage.check();
+});
