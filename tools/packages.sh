@@ -20,6 +20,7 @@ test_packages=(
     aubio-tools
     pulseaudio pulseaudio-utils libasound2-plugins jackd2
     hydrogen-drumkits hydrogen-data sonic-pi-samples
+    chromium fonts-dejavu-core
 )
 
 lint_packages=(clang-tidy)

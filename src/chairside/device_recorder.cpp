@@ -1,5 +1,5 @@
+#include "audio/device_memory.hpp"
 #include "audio/port_audio.hpp"
-#include "audio/unfinished.hpp"
 #include "chairside/recorder.hpp"
 
 namespace retap::chairside {
@@ -42,7 +42,10 @@ public:
         auto system = std::make_shared<audio::SoundSystem>();
         const std::vector<audio::Device> devices = system->devices();
         audio::RecorderSettings settings;
-        settings.device = audio::choose_device(devices, audio::Direction::input, wanted_, std::nullopt);
+        const auto memory = audio::device_memory_file();
+        settings.device =
+            audio::choose_device(devices, audio::Direction::input, wanted_,
+                                 memory ? audio::remembered_device(*memory, audio::Direction::input) : std::nullopt);
         settings.format = {audio::choose_rate(*system, settings.device, channels_, std::nullopt), channels_};
         settings.destination = destination;
         settings.journal_folder = destination.parent_path();

@@ -3,11 +3,13 @@
 
 #include "chairside/chairside_server.hpp"
 #include "chairside/instance_lock.hpp"
+#include "device_options.hpp"
 #include "error.hpp"
+#include "stop_signals.hpp"
 #include "visit/sqlite_store.hpp"
 #include "visit/store_place.hpp"
 
-#include <csignal>
+#include <chrono>
 #include <cstdlib>
 #include <fcntl.h>
 #include <iostream>
@@ -15,7 +17,7 @@
 #include <optional>
 #include <spawn.h>
 #include <string>
-#include <sys/wait.h>
+#include <thread>
 
 // NOLINTNEXTLINE(readability-redundant-declaration): POSIX leaves declaring it to the program
 extern char** environ;
@@ -49,28 +51,6 @@ void open_browser(const std::string& address) {
     (void)posix_spawnp(&child, program.c_str(), &quiet, nullptr, arguments, environ);
     posix_spawn_file_actions_destroy(&quiet);
 }
-
-/// Signals that end the program, held back in every thread that is started after this, so that one place waits for
-/// them.
-class EndSignals {
-public:
-    EndSignals() {
-        sigemptyset(&signals_);
-        for (const int signal : {SIGINT, SIGTERM, SIGHUP}) {
-            sigaddset(&signals_, signal);
-        }
-        pthread_sigmask(SIG_BLOCK, &signals_, nullptr);
-        std::signal(SIGPIPE, SIG_IGN);
-        std::signal(SIGCHLD, SIG_IGN); // the browser is not waited for
-    }
-    void wait() const {
-        int received = 0;
-        sigwait(&signals_, &received);
-    }
-
-private:
-    sigset_t signals_{};
-};
 
 void say(const std::string& address) {
     std::cout << "Retap listens on this computer only. Open this address in a browser here:\n\n  " << address
@@ -112,7 +92,7 @@ void run_chairside(const ChairsideOptions& options) {
         }
         return;
     }
-    const EndSignals end;
+    const StopSignals signals;
     const auto server = serve(options,
                               {.port = options.port != 0 ? options.port : published.port,
                                .take_folder = store.string() + ".takes",
@@ -129,7 +109,9 @@ void run_chairside(const ChairsideOptions& options) {
     if (!options.no_browser) {
         open_browser(server->opening_address());
     }
-    end.wait();
+    while (!StopSignals::asked()) {
+        std::this_thread::sleep_for(std::chrono::milliseconds(100));
+    }
     std::cout << "\nStopping." << std::endl;
 }
 
@@ -142,8 +124,7 @@ void add_chairside(CLI::App& program) {
     command->add_option("--port", options->port, "Listen on this port of this computer (default: any free one)")
         ->check(CLI::Range(1, 65535))
         ->type_name("N");
-    command->add_option("--device", options->device, "Sound input: a number or a part of its name; see retap devices")
-        ->type_name("NAME");
+    add_device_option(*command, options->device);
     command->add_option("--channels", options->channels, "1, or 2 for a pick-up on each side")->check(CLI::Range(1, 2));
     command->add_option("--taps", options->taps, "Good taps in a take (default 8)")->check(CLI::Range(3, 50));
     command->add_flag("--no-browser", options->no_browser, "Only print the address");

@@ -14,6 +14,7 @@ void add_batch(CLI::App& program);
 void add_record(CLI::App& program);
 void add_devices(CLI::App& program);
 void add_play(CLI::App& program);
+void add_chairside(CLI::App& program);
 
 /// `--json`, as every command that reports has it.
 void add_json_option(CLI::App& command, bool& json);

@@ -57,6 +57,7 @@ export class App {
 
   /** Changes something on the server; its answer is the visit as it now stands. */
   async change(method: "POST" | "PUT" | "DELETE", path: string, body: unknown = {}, said?: string): Promise<boolean> {
+    this.notice = null;
     const done = await this.guard(async () => {
       this.visit = await send<Visit>(method, path, body);
       if (said !== undefined) this.notice = { text: said, kind: "said" };
@@ -68,7 +69,6 @@ export class App {
   /** Runs it; what goes wrong becomes a notice or the banner that says the server is gone. */
   async guard(run: () => Promise<void>): Promise<boolean> {
     try {
-      this.notice = null;
       await run();
       return true;
     } catch (fault) {

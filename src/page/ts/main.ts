@@ -42,6 +42,7 @@ async function show(): Promise<void> {
   const before = app.route;
   const leave = app.leave;
   app.leave = null;
+  app.notice = null;
   await leave?.();
   app.route = parseRoute(location.hash);
   if (app.route.screen === "visits" || (before.screen !== "visits" && before.visit !== app.route.visit)) app.visit = null;

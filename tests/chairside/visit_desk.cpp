@@ -1,0 +1,174 @@
+#include "chairside/visit_desk.hpp"
+
+#include "chairside/upload.hpp"
+#include "chart/notation.hpp"
+#include "error.hpp"
+#include "temp_folder.hpp"
+#include "visit/sqlite_store.hpp"
+
+#include <doctest/doctest.h>
+
+#include <string>
+#include <vector>
+
+using namespace retap;
+using chairside::VisitDesk;
+using report::Json;
+using visit::LookName;
+
+namespace {
+
+const LookName before{visit::LookKind::before, 1};
+const LookName after{visit::LookKind::after, 1};
+
+struct Clinic {
+    test::TempFolder folder;
+    std::vector<visit::VisitId> changed;
+    VisitDesk desk{std::make_unique<visit::SqliteStore>(folder / "visits.db"),
+                   [] { return std::chrono::system_clock::from_time_t(1936612800); },
+                   [this](visit::VisitId which) { changed.push_back(which); }};
+    visit::VisitId id = desk.open(chart::read_teeth("16", chart::Numbering::iso), chart::Numbering::iso);
+
+    [[nodiscard]] Json look(const std::string& name) {
+        const Json visit = desk.visit(id);
+        for (const Json& look : visit["looks"]) {
+            if (look["id"] == name) {
+                return look;
+            }
+        }
+        return nullptr;
+    }
+    int keep(const LookName& name, const std::string& recording) {
+        const std::string bytes = test::bytes_of(std::string(RETAP_SOURCE_DIR) + "/recordings/" + recording);
+        return desk.keep_take(id, name, chairside::uploaded_take(recording, bytes));
+    }
+};
+
+} // namespace
+
+TEST_CASE("A new visit has a label from the time, its tooth, and an empty look before") {
+    Clinic clinic;
+    const Json visit = clinic.desk.visit(clinic.id);
+    CHECK(visit["label"].get<std::string>().starts_with("Visit at "));
+    CHECK(visit["teeth"] == Json::array({16}));
+    CHECK(visit["looks"].size() == 1);
+    CHECK(visit["looks"][0]["title"] == "Before");
+    CHECK(visit["looks"][0]["film"].is_null());
+    CHECK(visit["undo"].is_null());
+    CHECK(clinic.changed == std::vector<visit::VisitId>{clinic.id});
+    CHECK(clinic.desk.visits()["visits"][0]["state"] == "Nothing yet");
+}
+
+TEST_CASE("A chart is kept, charted again as a correction, and emptied by an empty text") {
+    Clinic clinic;
+    clinic.desk.set_holds(clinic.id, before, "iso: hold 16/46 17/47; slide 26/36");
+    CHECK(clinic.look("before")["film"]["sentence"] == "2 of 3 hold");
+    clinic.desk.set_holds(clinic.id, before, "iso: hold 16/46");
+    CHECK(clinic.look("before")["film"]["pairs"].size() == 1);
+    clinic.desk.set_holds(clinic.id, before, "");
+    CHECK(clinic.look("before")["film"].is_null());
+    clinic.desk.undo(clinic.id);
+    CHECK(clinic.look("before")["film"]["pairs"].size() == 1);
+    clinic.desk.undo(clinic.id);
+    CHECK(clinic.look("before")["film"]["sentence"] == "2 of 3 hold");
+}
+
+TEST_CASE("Emptying what is empty writes nothing") {
+    Clinic clinic;
+    clinic.desk.set_marks(clinic.id, before, "");
+    CHECK(clinic.desk.visit(clinic.id)["undo"].is_null());
+}
+
+TEST_CASE("Marks arrive with place, weight and restoration") {
+    Clinic clinic;
+    clinic.desk.set_marks(clinic.id, before, "iso: centric 16 CF+*; working none");
+    const Json marks = clinic.look("before")["marks"];
+    CHECK(marks["sentence"] == "1 mark, 1 heavy");
+    CHECK(marks["marks"][0]["place"] == "CF");
+    CHECK(marks["marks"][0]["weight"] == "heavy");
+    CHECK(marks["marks"][0]["restoration"] == true);
+    CHECK(marks["stages"] == Json::array({"centric", "working"}));
+}
+
+TEST_CASE("A chart that cannot be read is refused and changes nothing") {
+    Clinic clinic;
+    CHECK_THROWS_AS(clinic.desk.set_holds(clinic.id, before, "hold 99"), InputError);
+    CHECK(clinic.look("before")["film"].is_null());
+}
+
+TEST_CASE("Takes on both sides are compared by themselves, and taking one back takes the answer back") {
+    Clinic clinic;
+    clinic.keep(before, "before.flac");
+    CHECK(clinic.desk.visit(clinic.id)["answer"].is_null());
+    CHECK_THROWS_AS((void)clinic.desk.comparison(clinic.id, after), InputError);
+    const int entry = clinic.keep(after, "after-unchanged.flac");
+    const Json answer = clinic.desk.visit(clinic.id)["answer"];
+    CHECK(answer["look"] == "after");
+    CHECK(answer["verdict"] == compare::word(clinic.desk.comparison(clinic.id, after).verdict));
+    clinic.desk.take_back(clinic.id, entry);
+    CHECK(clinic.desk.visit(clinic.id)["answer"].is_null());
+    clinic.desk.undo(clinic.id);
+    CHECK(clinic.desk.visit(clinic.id)["answer"]["verdict"] == answer["verdict"]);
+}
+
+TEST_CASE("A begun look is shown before it holds anything, and only once") {
+    Clinic clinic;
+    clinic.desk.set_holds(clinic.id, before, "hold 16");
+    clinic.desk.begin_look(clinic.id, visit::LookKind::after);
+    clinic.desk.begin_look(clinic.id, visit::LookKind::after);
+    CHECK(clinic.desk.visit(clinic.id)["looks"].size() == 2);
+    clinic.desk.set_holds(clinic.id, after, "hold 16");
+    clinic.desk.begin_look(clinic.id, visit::LookKind::after);
+    CHECK(clinic.look("after2")["title"] == "After 2");
+}
+
+TEST_CASE("What the patient says belongs to the look that is worked on and may be said again") {
+    Clinic clinic;
+    clinic.desk.set_patient(clinic.id, {.numb = true, .feel = {}});
+    clinic.desk.set_patient(clinic.id, {.numb = {}, .feel = chart::Feel::high});
+    Json visit = clinic.desk.visit(clinic.id);
+    CHECK(visit["numb"] == true);
+    CHECK(visit["feel"] == "high");
+    clinic.desk.undo(clinic.id);
+    visit = clinic.desk.visit(clinic.id);
+    CHECK(visit["numb"] == true);
+    CHECK(visit["feel"] == "not asked");
+}
+
+TEST_CASE("Details are checked, kept and no entry when nothing changed") {
+    Clinic clinic;
+    clinic.desk.set_details(clinic.id, {.label = "Chair 2, 0417", .clinician = "A4", .numbering = {}, .teeth = {}});
+    CHECK(clinic.desk.visit(clinic.id)["label"] == "Chair 2, 0417");
+    CHECK(clinic.desk.visit(clinic.id)["undo"] == "details");
+    CHECK_THROWS_AS(clinic.desk.set_details(clinic.id, {.label = "", .clinician = {}, .numbering = {}, .teeth = {}}),
+                    InputError);
+    clinic.desk.undo(clinic.id);
+    clinic.desk.set_details(clinic.id, {});
+    CHECK(clinic.desk.visit(clinic.id)["undo"].is_null());
+}
+
+TEST_CASE("A signed visit is closed, says by whom, and is whole") {
+    Clinic clinic;
+    clinic.desk.set_holds(clinic.id, before, "hold 16");
+    CHECK_THROWS_AS(clinic.desk.sign(clinic.id, "", "", ""), InputError);
+    clinic.desk.sign(clinic.id, "Supervisor 4", "supervisor", "All equal.");
+    const Json visit = clinic.desk.visit(clinic.id);
+    CHECK(visit["signed"]["name"] == "Supervisor 4");
+    CHECK(visit["signed"]["intact"] == true);
+    CHECK(visit["next"].empty());
+    CHECK_FALSE(clinic.desk.open_for_takes(clinic.id));
+    CHECK_THROWS_AS(clinic.desk.set_holds(clinic.id, before, "hold 17"), InputError);
+    CHECK_THROWS_AS(clinic.desk.undo(clinic.id), InputError);
+}
+
+TEST_CASE("A file that is no sound becomes no take") {
+    CHECK_THROWS_WITH_AS((void)chairside::uploaded_take("C:\\letters\\letter.wav", "Dear colleague"),
+                         doctest::Contains("letter.wav"), InputError);
+    CHECK_THROWS_AS((void)chairside::uploaded_take("", ""), InputError);
+}
+
+TEST_CASE("FLAC is kept byte for byte, other formats become FLAC") {
+    const std::string flac = test::bytes_of(std::string(RETAP_SOURCE_DIR) + "/recordings/before.flac");
+    const chairside::NewTake take = chairside::uploaded_take("before.flac", flac);
+    CHECK(take.flac.size() == flac.size());
+}
