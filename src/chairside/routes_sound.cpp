@@ -1,8 +1,6 @@
 #include "chairside/routes.hpp"
 
-#include "audio/sound_file.hpp"
-#include "audio/sound_writer.hpp"
-#include "chairside/undo.hpp"
+#include "chairside/clock_words.hpp"
 #include "chairside/upload.hpp"
 #include "error.hpp"
 #include "report/html_report.hpp"
@@ -90,6 +88,34 @@ HttpReply flac_reply(const std::vector<std::byte>& flac) {
     return reply;
 }
 
+/// The visit's latest comparison as a file; while there is none, its latest take.
+std::string report_of(VisitDesk& visits, visit::VisitId id, const std::string& program) {
+    visit::Visit visit;
+    visits.with_store([&](visit::VisitStore& store) { visit = store.load(id); });
+    const DayAndTime when = day_and_time(visit.opened.stamp.at, std::chrono::system_clock::time_point());
+    const report::ReportHeading heading{"Bite sound: " + visit.opened.content.label, when.day + ", " + when.time,
+                                        program};
+    const auto sound = [&](int entry) {
+        return report::Sound{"audio/flac", flac_reply(visits.take_content(id, entry).flac).body};
+    };
+    for (auto look = visit.looks.rbegin(); look != visit.looks.rend(); ++look) {
+        if (look->takes.empty()) {
+            continue;
+        }
+        if (look->name.kind == visit::LookKind::before) {
+            const int entry = look->takes.back().entry;
+            return report::take_report(visits.analysis(id, entry), sound(entry), heading);
+        }
+        const visit::Look* const before = visit.baseline();
+        if (before != nullptr && !before->takes.empty()) {
+            return report::comparison_report(visits.comparison(id, look->name),
+                                             {sound(before->takes.front().entry), sound(look->takes.front().entry)},
+                                             heading);
+        }
+    }
+    throw InputError("There is no take in this visit yet, so there is nothing to report.");
+}
+
 } // namespace
 
 void add_sound_routes(Router& router, VisitDesk& visits, const std::string& program) {
@@ -125,7 +151,12 @@ void add_sound_routes(Router& router, VisitDesk& visits, const std::string& prog
         const compare::Comparison comparison = visits.comparison(visit_of(parts[0]), look_of(parts[1]));
         return json_reply(report::json_text(curves_json(comparison), report::JsonLayout::one_line));
     });
-    (void)program;
+    router.add("GET", "/api/visits/:/report", [&visits, program](const HttpRequest&, const PathParts& parts) {
+        const visit::VisitId id = visit_of(parts[0]);
+        HttpReply reply = html_reply(report_of(visits, id, program));
+        reply.headers = {{"Content-Disposition", "attachment; filename=\"retap-visit-" + parts[0] + ".html\""}};
+        return reply;
+    });
 }
 
 } // namespace retap::chairside

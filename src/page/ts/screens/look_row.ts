@@ -17,12 +17,14 @@ export async function record(app: App, visit: string, look: string): Promise<voi
   go({ screen: "record", visit, look });
 }
 
-export async function addFile(app: App, visit: string, look: string, file: File): Promise<void> {
+export async function addFile(app: App, visit: string, look: string, file: File): Promise<boolean> {
+  app.notice = null;
   const done = await app.guard(async () => {
     app.visit = await upload<Visit>(`/api/visits/${visit}/looks/${look}/takes/upload?name=${encodeURIComponent(file.name)}`, file);
   });
   if (done) app.notice = { text: `${file.name} was added.`, kind: "said" };
   app.redraw();
+  return done;
 }
 
 function soundWords(look: Look): string {

@@ -60,7 +60,7 @@ function filePicker(app: App, visit: Visit, look: Look): HTMLElement {
     id: "file",
     onchange: () => {
       const file = input.files?.[0];
-      if (file) void addFile(app, visit.id, look.id, file).then(() => go({ screen: "visit", visit: visit.id }));
+      if (file) void addFile(app, visit.id, look.id, file).then((done) => done && go({ screen: "visit", visit: visit.id }));
     },
   });
   return h("p", { class: "file-pick" }, h("label", { for: "file" }, "Or use a sound file"), input);
