@@ -20,6 +20,21 @@ std::string in_capitals(std::string_view word) {
     return out;
 }
 
+/// "(+1.04 to +1.51)": the unit stands beside the change already, and is said again only where it differs from that.
+std::string interval_text(const compare::MeasureComparison& measure) {
+    const std::string change = signed_quantity(measure.difference, measure.unit);
+    const auto unit_at = change.find("\u00a0");
+    const std::string unit = unit_at == std::string::npos ? "" : change.substr(unit_at);
+    const auto end_text = [&](double end) {
+        std::string text = signed_quantity(end, measure.unit);
+        if (text.ends_with(unit)) {
+            text.erase(text.size() - unit.size());
+        }
+        return text;
+    };
+    return "(" + end_text(measure.low) + " to " + end_text(measure.high) + ")";
+}
+
 std::string measures_text(const compare::Comparison& comparison, bool deciding) {
     using enum Columns::Align;
     Columns columns({left, right, right, right, left, right, left});
@@ -31,9 +46,7 @@ std::string measures_text(const compare::Comparison& comparison, bool deciding) 
         }
         columns.add({report::measure_label(measure.name), quantity(measure.before.middle, measure.unit),
                      quantity(measure.after.middle, measure.unit), signed_quantity(measure.difference, measure.unit),
-                     "(" + signed_quantity(measure.low, measure.unit) + " to " +
-                         signed_quantity(measure.high, measure.unit) + ")",
-                     quantity(measure.tolerance, measure.unit),
+                     interval_text(measure), quantity(measure.tolerance, measure.unit),
                      deciding ? std::string(compare::word(measure.finding)) : ""});
         sentences += measure.plain.empty() ? "" : "  - " + measure.plain + "\n";
     }

@@ -1,7 +1,9 @@
+#include "compare/compare_takes.hpp"
 #include "dsp/correlate.hpp"
 #include "dsp/event_detector.hpp"
 #include "dsp/fitness.hpp"
 #include "dsp/impact.hpp"
+#include "dsp/landing.hpp"
 #include "dsp/level_balance.hpp"
 #include "dsp/take.hpp"
 #include "dsp/take_analyser.hpp"
@@ -9,91 +11,124 @@
 #include "dsp/tap_run.hpp"
 #include "report/json.hpp"
 
+// Each struct is taken apart whole: a setting that is added and not written here does not compile.
 namespace retap::report {
 namespace {
 
-Json finder_json() {
-    const dsp::EventDetector::Settings s;
-    return {{"threshold", s.threshold},
-            {"lag_s", s.lag_s},
-            {"joined_s", s.joined_s},
-            {"apart_s", s.apart_s},
-            {"floor_window_s", s.floor_window_s}};
+Json json_of(const dsp::EventDetector::Settings& settings) {
+    const auto& [threshold, lag_s, joined_s, apart_s, floor_window_s] = settings;
+    return {{"threshold", threshold},
+            {"lag_s", lag_s},
+            {"joined_s", joined_s},
+            {"apart_s", apart_s},
+            {"floor_window_s", floor_window_s}};
 }
 
-Json tap_limits_json() {
-    const dsp::TapLimits s;
-    return {{"least_over_noise_db", s.least_over_noise.db()},
-            {"longest_rise_ms", s.longest_rise_ms},
-            {"longest_fall_ms", s.longest_fall_ms},
-            {"least_jump_db", s.least_jump.db()},
-            {"most_before_db", s.most_before.db()},
-            {"most_after_db", s.most_after.db()},
-            {"most_busy", s.most_busy},
-            {"most_below_db", s.most_below.db()},
-            {"least_octaves", s.least_octaves}};
+Json json_of(const dsp::TapLimits& limits) {
+    const auto& [over_noise, rise_ms, fall_ms, jump, before, after, busy, below, octaves] = limits;
+    return {{"least_over_noise_db", over_noise.db()},
+            {"longest_rise_ms", rise_ms},
+            {"longest_fall_ms", fall_ms},
+            {"least_jump_db", jump.db()},
+            {"most_before_db", before.db()},
+            {"most_after_db", after.db()},
+            {"most_busy", busy},
+            {"most_below_db", below.db()},
+            {"least_octaves", octaves}};
 }
 
-Json run_limits_json() {
-    const dsp::RunLimits s;
-    return {{"least_taps", s.least_taps},           {"like_db", s.like_db},
-            {"scatter_factor", s.scatter_factor},   {"most_level_apart_db", s.most_level_apart.db()},
-            {"longest_pause_s", s.longest_pause_s}, {"pause_factor", s.pause_factor}};
+Json json_of(const dsp::RunLimits& limits) {
+    const auto& [taps, like_db, scatter_factor, level_apart, pause_s, pause_factor] = limits;
+    return {{"least_taps", taps},
+            {"like_db", like_db},
+            {"scatter_factor", scatter_factor},
+            {"most_level_apart_db", level_apart.db()},
+            {"longest_pause_s", pause_s},
+            {"pause_factor", pause_factor}};
 }
 
-Json take_settings_json() {
-    const dsp::TakeSettings s;
-    return {
-        {"before_ms", s.before_ms}, {"after_ms", s.after_ms}, {"keep_sound_of", s.keep_sound_of}, {"group", s.group}};
+Json json_of(const dsp::TakeSettings& settings) {
+    const auto& [before_ms, after_ms, keep_sound_of, group] = settings;
+    return {{"before_ms", before_ms}, {"after_ms", after_ms}, {"keep_sound_of", keep_sound_of}, {"group", group}};
 }
 
-Json impact_json() {
-    const dsp::ImpactSettings s;
-    return {{"threshold_db", s.threshold.db()},
-            {"clear_of_noise_db", s.clear_of_noise.db()},
-            {"lead_ms", s.lead_ms},
-            {"longest_ms", s.longest_ms},
-            {"guard_ms", s.guard_ms},
-            {"hit_definition_ms", s.hit_definition_ms},
-            {"fade_out_ms", s.fade_out_ms},
-            {"lowest_band", s.lowest_band},
-            {"highest_band", s.highest_band}};
+Json json_of(const dsp::ImpactSettings& settings) {
+    const auto& [threshold, clear, lead_ms, longest_ms, guard_ms, hit_ms, fade_ms, lowest, highest] = settings;
+    return {{"threshold_db", threshold.db()},
+            {"clear_of_noise_db", clear.db()},
+            {"lead_ms", lead_ms},
+            {"longest_ms", longest_ms},
+            {"guard_ms", guard_ms},
+            {"hit_definition_ms", hit_ms},
+            {"fade_out_ms", fade_ms},
+            {"lowest_band", lowest},
+            {"highest_band", highest}};
 }
 
-Json sides_json() {
-    const dsp::LeadSettings lead;
-    const dsp::BalanceSettings balance;
-    return {{"whitening", lead.correlation.whitening},
-            {"lowest_hz", lead.correlation.lowest.hz()},
-            {"highest_hz", lead.correlation.highest.hz()},
-            {"upsampling", lead.correlation.upsampling},
-            {"longest_ms", lead.longest_ms},
-            {"before_ms", lead.before_ms},
-            {"after_ms", lead.after_ms},
-            {"least_agreement", lead.least_agreement},
-            {"balance_before_ms", balance.before_ms},
-            {"balance_after_ms", balance.after_ms}};
+Json json_of(const dsp::LeadSettings& settings) {
+    const auto& [correlation, longest_ms, before_ms, after_ms, least_agreement] = settings;
+    const auto& [whitening, lowest, highest, upsampling] = correlation;
+    return {{"whitening", whitening},   {"lowest_hz", lowest.hz()},          {"highest_hz", highest.hz()},
+            {"upsampling", upsampling}, {"longest_ms", longest_ms},          {"before_ms", before_ms},
+            {"after_ms", after_ms},     {"least_agreement", least_agreement}};
 }
 
-Json fitness_rules_json() {
-    const dsp::FitnessRules s;
-    return {{"least_taps", s.least_taps},       {"good_taps", s.good_taps},
-            {"audible_dbfs", s.audible.db()},   {"least_snr_db", s.least_snr_db},
-            {"good_snr_db", s.good_snr_db},     {"least_band_hz", s.least_band_hz},
-            {"good_band_hz", s.good_band_hz},   {"least_wall_hz", s.least_wall_hz},
-            {"good_wall_hz", s.good_wall_hz},   {"most_clipped_share", s.most_clipped_share},
-            {"most_dropouts", s.most_dropouts}, {"gated_share", s.gated_share},
-            {"pumping_db", s.pumping_db}};
+Json json_of(const dsp::BalanceSettings& settings) {
+    const auto& [before_ms, after_ms] = settings;
+    return {{"before_ms", before_ms}, {"after_ms", after_ms}};
+}
+
+Json json_of(const dsp::FitnessRules& rules) {
+    const auto& [least_taps, good_taps, audible, least_snr_db, good_snr_db, least_band_hz, good_band_hz, least_wall_hz,
+                 good_wall_hz, most_clipped_share, most_dropouts, gated_share, pumping_db] = rules;
+    return {{"least_taps", least_taps},       {"good_taps", good_taps},
+            {"audible_dbfs", audible.db()},   {"least_snr_db", least_snr_db},
+            {"good_snr_db", good_snr_db},     {"least_band_hz", least_band_hz},
+            {"good_band_hz", good_band_hz},   {"least_wall_hz", least_wall_hz},
+            {"good_wall_hz", good_wall_hz},   {"most_clipped_share", most_clipped_share},
+            {"most_dropouts", most_dropouts}, {"gated_share", gated_share},
+            {"pumping_db", pumping_db}};
+}
+
+Json json_of(const dsp::LandingSettings& settings) {
+    const auto& [before_ms, after_ms, fade_in_ms, fade_out_ms, noise_part, guard_ms, search_ms, peak_blur_ms, blur_ms,
+                 share_ms, same_tap, faintest] = settings;
+    return {{"before_ms", before_ms},     {"after_ms", after_ms},         {"fade_in_ms", fade_in_ms},
+            {"fade_out_ms", fade_out_ms}, {"noise_part", noise_part},     {"guard_ms", guard_ms},
+            {"search_ms", search_ms},     {"peak_blur_ms", peak_blur_ms}, {"blur_ms", blur_ms},
+            {"share_ms", share_ms},       {"same_tap", same_tap},         {"faintest", faintest}};
+}
+
+Json json_of(const compare::LandingDifferenceSettings& settings) {
+    const auto& [reseat_db, reseat_weight, independence, relabellings, seed] = settings;
+    return {{"reseat_db", reseat_db},
+            {"reseat_weight", reseat_weight},
+            {"independence", independence},
+            {"relabellings", relabellings},
+            {"seed", seed}};
+}
+
+Json json_of(const compare::CompareSettings& settings) {
+    const auto& [landing, difference, least_taps, most_taps, tolerance, sigmas, steepness, confidence] = settings;
+    return {{"landing", json_of(landing)},     {"difference", json_of(difference)}, {"least_taps", least_taps},
+            {"most_taps_a_take", most_taps},   {"landing_tolerance", tolerance},    {"interval_sigmas", sigmas},
+            {"likeness_steepness", steepness}, {"shown_confidence", confidence}};
 }
 
 } // namespace
 
 Json settings_json() {
-    return {{"version", RETAP_VERSION},       {"analysis_rate_hz", dsp::analysis_rate_hz},
-            {"find", finder_json()},          {"tap", tap_limits_json()},
-            {"run", run_limits_json()},       {"take", take_settings_json()},
-            {"impact", impact_json()},        {"sides", sides_json()},
-            {"fitness", fitness_rules_json()}};
+    return {{"version", RETAP_VERSION},
+            {"analysis_rate_hz", dsp::analysis_rate_hz},
+            {"find", json_of(dsp::EventDetector::Settings{})},
+            {"tap", json_of(dsp::TapLimits{})},
+            {"run", json_of(dsp::RunLimits{})},
+            {"take", json_of(dsp::TakeSettings{})},
+            {"impact", json_of(dsp::ImpactSettings{})},
+            {"lead", json_of(dsp::LeadSettings{})},
+            {"balance", json_of(dsp::BalanceSettings{})},
+            {"fitness", json_of(dsp::FitnessRules{})},
+            {"compare", json_of(compare::CompareSettings{})}};
 }
 
 } // namespace retap::report

@@ -15,6 +15,7 @@ from jsonschema import Draft202012Validator, RefResolver
 
 TAKE_ORDER = ["format", "file", "sample_rate_hz", "channels", "duration_s", "fitness", "taps", "turned_down", "signature",
               "band_centres_hz", "settings"]
+COMPARISON_ORDER = ["format", "likeness", "verdict", "sentence", "reasons", "measures", "before", "after", "settings"]
 
 
 def run(program, *arguments):
@@ -60,13 +61,18 @@ def main():
         assert list(document) == TAKE_ORDER, list(document)
         assert document["taps"] == sorted(document["taps"], key=lambda tap: tap["onset_s"])
     before = root / "recordings/before.flac"
+    for take in takes:
+        document = run(program, "compare", before, take, "--json")
+        check(document, "retap.comparison-1.schema.json")
+        assert list(document) == COMPARISON_ORDER, list(document)
+        assert document["likeness"]["low"] <= document["likeness"]["score"] <= document["likeness"]["high"]
     check(run(program, "batch", root / "recordings", "--json"), "retap.batch-1.schema.json")
 
     # A validator that lets everything pass would prove nothing.
     broken = run(program, "inspect", before, "--json")
     broken["channels"] = 3
     assert not validators["retap.take-1.schema.json"].is_valid(broken)
-    print(f"{len(takes) + 1} documents keep to {len(schemas)} schemas")
+    print(f"{2 * len(takes) + 1} documents keep to {len(schemas)} schemas")
 
 
 if __name__ == "__main__":

@@ -8,6 +8,40 @@
 using namespace retap;
 using namespace retap::test;
 
+TEST_CASE("a take against itself is alike, 100 of 100") {
+    const TempFolder folder;
+    write_take(folder / "take.wav");
+    const Outcome outcome = run_retap(folder.path(), {"compare", "take.wav", "take.wav", "--json"});
+    REQUIRE(outcome.status == 0);
+    CHECK(outcome.err.empty());
+    const auto json = report::Json::parse(outcome.out);
+    CHECK(json["format"] == "retap.comparison/1");
+    CHECK(json["likeness"]["score"] == 100.0);
+    CHECK(json["verdict"] == "alike");
+}
+
+TEST_CASE("swapping before and after gives the same score, and a second contact 2 ms late is not called alike") {
+    const TempFolder folder;
+    write_take(folder / "before.wav", {.seed = 7});
+    write_take(folder / "after.wav", {.second_contact_ms = 2.0, .seed = 8});
+    const Outcome there = run_retap(folder.path(), {"compare", "before.wav", "after.wav", "--json"});
+    const Outcome back = run_retap(folder.path(), {"compare", "after.wav", "before.wav", "--json"});
+    REQUIRE(there.status == 0);
+    REQUIRE(back.status == 0);
+    CHECK(report::Json::parse(there.out)["likeness"] == report::Json::parse(back.out)["likeness"]);
+    CHECK(report::Json::parse(there.out)["verdict"] != "alike");
+}
+
+TEST_CASE("the text opens with the verdict and the likeness and ends with the cautions") {
+    const TempFolder folder;
+    write_take(folder / "take.wav");
+    const Outcome outcome = run_retap(folder.path(), {"compare", "take.wav", "take.wav", "--also-before", "take.wav"});
+    REQUIRE(outcome.status == 0);
+    CHECK(outcome.out.starts_with("ALIKE: "));
+    CHECK(outcome.out.find("\nLikeness 100 of 100 (") != std::string::npos);
+    CHECK(outcome.out.ends_with("it is for the licensed clinician under local rules.\n"));
+}
+
 TEST_CASE("the report is one page with both sounds inside that fetches nothing") {
     const TempFolder folder;
     write_take(folder / "before.wav", {.seed = 7});
