@@ -19,6 +19,7 @@ void add_commands(CLI::App& program) {
     retap::commands::add_devices(program);
     retap::commands::add_play(program);
     retap::commands::add_chairside(program);
+    retap::commands::add_visit(program);
 }
 
 /// One line for what was wrong and one for what to do, whichever command it was.

@@ -49,6 +49,16 @@ std::vector<std::string> faults_of(const Parcel& parcel) {
     return faults;
 }
 
+/// Digests that fit do not make a visit that could have been written: each entry must fit those before it.
+void check_as_if_written_here(const Parcel& parcel) {
+    check_opening(parcel.entries.front());
+    std::vector<Entry> before = {parcel.entries.front()};
+    for (std::size_t i = 1; i < parcel.entries.size(); ++i) {
+        check_entry(fold(0, parcel.uid, before), parcel.entries[i]);
+        before.push_back(parcel.entries[i]);
+    }
+}
+
 /// A file that goes away again unless it is kept.
 class UnfinishedCopy {
 public:
@@ -115,6 +125,7 @@ VisitId SqliteStore::unpack(const Parcel& parcel) {
         throw InputError("The visit cannot be taken in, because it is not what was written: " + faults.front() +
                          " Export it again from where it comes from.");
     }
+    check_as_if_written_here(parcel);
     Transaction transaction(database_, "take in a visit");
     const auto here = database_.query("take in a visit", "SELECT id FROM visit WHERE uid = ?", {parcel.uid});
     if (!here.empty()) {

@@ -1,0 +1,147 @@
+// retap visit: the record of one procedure, driven from the terminal and from scripts.
+#include "error.hpp"
+#include "report/json.hpp"
+#include "terminal.hpp"
+#include "visit/sqlite_store.hpp"
+#include "visit/store_place.hpp"
+#include "visit_commands.hpp"
+
+#include <chrono>
+#include <ctime>
+
+namespace retap::commands {
+
+StoreOption::StoreOption(CLI::App& group) : asked_(std::make_shared<std::string>()) {
+    group
+        .add_option(
+            "--store", *asked_,
+            "The file that visits are kept in. Else RETAP_STORE, else retap/visits.db in the user's data folder")
+        ->type_name("FILE");
+}
+
+std::filesystem::path StoreOption::file() const {
+    return visit::store_file(*asked_);
+}
+
+std::unique_ptr<visit::VisitStore> StoreOption::open() const {
+    return std::make_unique<visit::SqliteStore>(file());
+}
+
+CLI::App& add_visit_command(CLI::App& group, const std::string& name, const std::string& says) {
+    CLI::App& command = *group.add_subcommand(name, says);
+    command.fallthrough();
+    return command;
+}
+
+void add_visit_argument(CLI::App& command, visit::VisitId& id) {
+    command.add_option("VISIT", id, "Number of the visit")->required()->check(CLI::PositiveNumber);
+}
+
+CLI::Option* add_look_argument(CLI::App& command, std::string& look) {
+    return command.add_option("LOOK", look, "before, after, after2, ..., recheck, recheck2, ...");
+}
+
+void add_by_option(CLI::App& command, std::string& by) {
+    command.add_option("--by", by, "Who writes this; the visit's worker when left out")->type_name("NAME");
+}
+
+CLI::Option* add_numbering_option(CLI::App& command, std::string& numbering) {
+    return command
+        .add_option("--numbering", numbering,
+                    "How teeth are numbered: iso (ISO 3950, two digits) or universal (1 to 32)")
+        ->check(CLI::IsMember({"iso", "universal"}))
+        ->type_name("SYSTEM");
+}
+
+chart::Numbering numbering_named(const std::string& word) {
+    const auto numbering = chart::numbering_from(word);
+    if (!numbering) {
+        throw UsageError("Say how teeth are numbered: --numbering iso or --numbering universal.");
+    }
+    return *numbering;
+}
+
+visit::LookName look_named(const std::string& word) {
+    const auto name = visit::look_from(word);
+    if (!name) {
+        throw UsageError("'" + word + "' is no look. A look is before, after, after2, ..., recheck, recheck2, ...");
+    }
+    return *name;
+}
+
+const visit::Look& look_of(const visit::Visit& visit, const std::string& word) {
+    const visit::Look* look = word.empty() ? visit.latest() : visit.look(look_named(word));
+    if (look == nullptr) {
+        throw InputError("Visit " + std::to_string(visit.id) + " has no look '" + (word.empty() ? "after" : word) +
+                         "' yet. Chart or attach something to it first.");
+    }
+    return *look;
+}
+
+visit::Stamp stamp_now(const std::string& by) {
+    const std::time_t now = std::chrono::system_clock::to_time_t(std::chrono::system_clock::now());
+    std::tm utc{};
+    gmtime_r(&now, &utc);
+    std::string text(sizeof "2031-05-14T08:30:00Z", '\0');
+    text.resize(std::strftime(text.data(), text.size(), "%Y-%m-%dT%H:%M:%SZ", &utc));
+    return {text, by};
+}
+
+visit::Stamp stamp_now(const std::string& by, const visit::Visit& visit) {
+    return stamp_now(by.empty() ? visit.opened.content.worker : by);
+}
+
+std::string readable(const std::string& at) {
+    constexpr std::size_t to_minutes = sizeof "2031-05-14T08:30" - 1;
+    std::string text = at.substr(0, to_minutes);
+    if (const std::size_t t = text.find('T'); t != std::string::npos) {
+        text[t] = ' ';
+    }
+    return text + " UTC";
+}
+
+void print_written(bool json, visit::VisitId id, int entry, const std::string& text) {
+    if (json) {
+        print(report::json_text({{"format", "retap.written/1"}, {"visit", id}, {"entry", entry}}));
+    } else {
+        print("Visit " + std::to_string(id) + ", entry " + std::to_string(entry) + ": " + text + "\n");
+    }
+}
+
+void write_entry(const StoreOption& store, visit::VisitId id, visit::NewEntry entry, const std::string& by, bool json,
+                 const std::string& what) {
+    const auto open = store.open();
+    entry.stamp = stamp_now(by, open->load(id));
+    print_written(json, id, open->add(id, entry), what);
+}
+
+void add_visit(CLI::App& program) {
+    CLI::App& group =
+        *program.add_subcommand("visit", "Keep the record of a procedure: looks, charts, takes, decision");
+    group.require_subcommand(0, 1);
+    const StoreOption store(group);
+    add_visit_new(group, store);
+    add_visit_charts(group, store);
+    add_visit_takes(group, store);
+    add_visit_notes(group, store);
+    add_visit_next(group, store);
+    add_visit_show(group, store);
+    add_visit_list(group, store);
+    add_visit_correct(group, store);
+    add_visit_sign(group, store);
+    add_visit_carry(group, store);
+    add_visit_erase(group, store);
+    add_visit_agree(group, store);
+    group.footer("Charts are typed like this (the visit's numbering is understood):\n"
+                 "  retap visit holds 3 before \"hold 17..14 24 25/35; slide 26; open 27\"\n"
+                 "  retap visit marks 3 after \"centric 16 MP+ CF* 26 MP; working none; non-working 47 DB/in\"\n"
+                 "A tooth alone stands for the pair with its namesake. + heavy, - light, * on the restoration;\n"
+                 "/in /out /mes /dis an incline. Use a label from the clinic's chart, not a name.");
+    group.callback([&group] {
+        if (group.get_subcommands().empty()) {
+            throw UsageError("Say what to do with visits, as in: retap visit list. Try: retap visit --help");
+        }
+    });
+}
+
+} // namespace retap::commands

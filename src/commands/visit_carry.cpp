@@ -1,0 +1,75 @@
+// retap visit export, import, backup
+#include "aside_file.hpp"
+#include "error.hpp"
+#include "outputs.hpp"
+#include "report/visit_json.hpp"
+#include "terminal.hpp"
+#include "visit_commands.hpp"
+
+#include <cerrno>
+#include <cstring>
+#include <fstream>
+#include <iterator>
+
+namespace retap::commands {
+namespace {
+
+std::string whole_file(const std::string& file) {
+    std::ifstream in(file, std::ios::binary);
+    std::string text{std::istreambuf_iterator<char>(in), {}};
+    if (!in || std::filesystem::is_directory(file)) {
+        throw InputError("Cannot read '" + file + "': " + (errno != 0 ? std::strerror(errno) : "it is no file") +
+                         ". Give a file that 'retap visit export' wrote.");
+    }
+    return text;
+}
+
+struct FileOptions {
+    visit::VisitId id = 0;
+    std::string file;
+    bool json = false;
+};
+
+void export_visit(const FileOptions& options, const StoreOption& store) {
+    refuse_to_overwrite(options.file, {store.file()});
+    const auto open = store.open();
+    const visit::Parcel parcel = open->pack(options.id);
+    const visit::Visit visit = visit::fold(options.id, parcel.uid, parcel.entries);
+    write_file_whole(options.file, report::json_text(report::export_json(visit, parcel)));
+    print("Visit " + std::to_string(options.id) + " is exported to " + options.file +
+          ", sounds included. It is health data: keep it as such.\n");
+}
+
+void import_visit(const FileOptions& options, const StoreOption& store) {
+    const visit::Parcel parcel = report::parcel_from(whole_file(options.file), options.file);
+    const auto open = store.open();
+    const visit::VisitId id = open->unpack(parcel);
+    print_written(options.json, id, static_cast<int>(parcel.entries.size()),
+                  "taken in whole from " + options.file + ".");
+}
+
+} // namespace
+
+void add_visit_carry(CLI::App& group, const StoreOption& store) {
+    auto out = std::make_shared<FileOptions>();
+    CLI::App& exporting = add_visit_command(group, "export", "Write a visit with its sounds as one JSON file");
+    add_visit_argument(exporting, out->id);
+    exporting.add_option("OUT", out->file, "The file to write")->required();
+    exporting.callback([out, store] { export_visit(*out, store); });
+
+    auto in = std::make_shared<FileOptions>();
+    CLI::App& importing = add_visit_command(group, "import", "Take in a visit that was exported");
+    importing.add_option("FILE", in->file, "A file that 'retap visit export' wrote")->required();
+    add_json_option(importing, in->json);
+    importing.callback([in, store] { import_visit(*in, store); });
+
+    auto file = std::make_shared<std::string>();
+    CLI::App& backup = add_visit_command(group, "backup", "Copy the whole store, also while it is in use");
+    backup.add_option("OUT", *file, "The file to write; it must not exist")->required();
+    backup.callback([file, store] {
+        store.open()->backup(*file);
+        print("The store is backed up to " + *file + ". To use it: retap visit list --store " + *file + "\n");
+    });
+}
+
+} // namespace retap::commands

@@ -1,0 +1,69 @@
+// What the visit commands share.
+#pragma once
+
+#include "command_line.hpp"
+#include "visit/store.hpp"
+
+#include <cstdint>
+#include <filesystem>
+#include <memory>
+#include <optional>
+#include <string>
+#include <vector>
+
+namespace retap::commands {
+
+/// `--store FILE` of the whole group; opened by each command when it runs.
+class StoreOption {
+public:
+    explicit StoreOption(CLI::App& group);
+    [[nodiscard]] std::unique_ptr<visit::VisitStore> open() const;
+    [[nodiscard]] std::filesystem::path file() const;
+
+private:
+    std::shared_ptr<std::string> asked_;
+};
+
+void add_visit_new(CLI::App& group, const StoreOption& store);
+void add_visit_list(CLI::App& group, const StoreOption& store);
+void add_visit_show(CLI::App& group, const StoreOption& store);
+void add_visit_charts(CLI::App& group, const StoreOption& store); ///< holds, marks
+void add_visit_notes(CLI::App& group, const StoreOption& store);  ///< feel, decide
+void add_visit_takes(CLI::App& group, const StoreOption& store);  ///< attach, compare
+void add_visit_next(CLI::App& group, const StoreOption& store);   ///< next, rules
+void add_visit_correct(CLI::App& group, const StoreOption& store);
+void add_visit_sign(CLI::App& group, const StoreOption& store);  ///< sign, verify
+void add_visit_carry(CLI::App& group, const StoreOption& store); ///< export, import, backup
+void add_visit_erase(CLI::App& group, const StoreOption& store);
+void add_visit_agree(CLI::App& group, const StoreOption& store);
+
+/// A subcommand that understands the group's options after its own name.
+CLI::App& add_visit_command(CLI::App& group, const std::string& name, const std::string& says);
+/// The visit's number, as the first argument.
+void add_visit_argument(CLI::App& command, visit::VisitId& id);
+/// The look, as an argument.
+CLI::Option* add_look_argument(CLI::App& command, std::string& look);
+/// Who writes; the visit's worker when it is not said.
+void add_by_option(CLI::App& command, std::string& by);
+/// `--numbering iso|universal`.
+CLI::Option* add_numbering_option(CLI::App& command, std::string& numbering);
+[[nodiscard]] chart::Numbering numbering_named(const std::string& word);
+
+/// Throws UsageError when the word names no look.
+[[nodiscard]] visit::LookName look_named(const std::string& word);
+/// Throws InputError when the visit has no such look yet. No word: the latest after or recheck.
+[[nodiscard]] const visit::Look& look_of(const visit::Visit& visit, const std::string& word);
+
+/// Now, by whom it was said or else by the visit's worker.
+[[nodiscard]] visit::Stamp stamp_now(const std::string& by, const visit::Visit& visit);
+[[nodiscard]] visit::Stamp stamp_now(const std::string& by);
+/// "2031-05-14 08:30 UTC"
+[[nodiscard]] std::string readable(const std::string& at);
+
+/// Says what was written: `text`, or retap.written/1.
+void print_written(bool json, visit::VisitId id, int entry, const std::string& text);
+/// Adds to a visit and says so.
+void write_entry(const StoreOption& store, visit::VisitId id, visit::NewEntry entry, const std::string& by, bool json,
+                 const std::string& what);
+
+} // namespace retap::commands

@@ -1,0 +1,107 @@
+// retap visit correct: nothing is overwritten; a new entry stands in for an earlier one.
+#include "chart/notation.hpp"
+#include "error.hpp"
+#include "terminal.hpp"
+#include "visit_commands.hpp"
+
+namespace retap::commands {
+namespace {
+
+struct Options {
+    visit::VisitId id = 0;
+    int entry = 0;
+    std::string chart;
+    std::string reason;
+    bool withdraw = false;
+    std::string label;
+    std::string teeth;
+    std::string procedure;
+    std::string worker;
+    std::string supervisor;
+    std::string by;
+    bool json = false;
+
+    [[nodiscard]] bool changes_opening() const {
+        return !(label.empty() && teeth.empty() && procedure.empty() && worker.empty() && supervisor.empty());
+    }
+};
+
+visit::Opened changed(visit::Opened opened, const Options& options) {
+    const auto set = [](std::string& field, const std::string& wanted) {
+        if (!wanted.empty()) {
+            field = wanted;
+        }
+    };
+    set(opened.label, options.label);
+    set(opened.procedure, options.procedure);
+    set(opened.worker, options.worker);
+    set(opened.supervisor, options.supervisor);
+    if (!options.teeth.empty()) {
+        opened.treated = chart::read_teeth(options.teeth, opened.numbering);
+    }
+    return opened;
+}
+
+visit::Body new_body(const visit::Entry& entry, const Options& options, chart::Numbering numbering) {
+    if (options.withdraw) {
+        return visit::Withdrawn{};
+    }
+    if (const auto* opened = std::get_if<visit::Opened>(&entry.body)) {
+        if (!options.changes_opening()) {
+            throw UsageError(
+                "Say what to change of the opening: --label, --teeth, --procedure, --worker or --supervisor.");
+        }
+        return changed(*opened, options);
+    }
+    if (options.chart.empty()) {
+        throw UsageError("Say what the chart should be, or withdraw the entry with --withdraw.");
+    }
+    if (std::holds_alternative<visit::HoldsCharted>(entry.body)) {
+        return visit::HoldsCharted{chart::read_holds(options.chart, numbering)};
+    }
+    if (std::holds_alternative<visit::MarksCharted>(entry.body)) {
+        return visit::MarksCharted{chart::read_marks(options.chart, numbering)};
+    }
+    throw UsageError("Entry " + std::to_string(entry.number) + " is of the kind '" + std::string(kind_of(entry.body)) +
+                     "' and is not corrected in place. Withdraw it with --withdraw and enter it again.");
+}
+
+void run(const Options& options, const StoreOption& store) {
+    const auto open = store.open();
+    const visit::Visit visit = open->load(options.id);
+    if (options.entry > static_cast<int>(visit.entries.size())) {
+        throw InputError("Entry " + std::to_string(options.entry) + " of visit " + std::to_string(options.id) +
+                         " does not exist; see the entries with: retap visit show " + std::to_string(options.id) +
+                         " --entries");
+    }
+    const visit::Entry& entry = visit.entries.at(static_cast<std::size_t>(options.entry) - 1);
+    const int number = open->add(options.id, {stamp_now(options.by, visit), entry.look,
+                                              visit::Correction{options.entry, options.reason},
+                                              new_body(entry, options, visit.numbering())});
+    print_written(options.json, options.id, number,
+                  (options.withdraw ? "withdraws entry " : "stands in for entry ") + std::to_string(options.entry) +
+                      ", which stays in the record.");
+}
+
+} // namespace
+
+void add_visit_correct(CLI::App& group, const StoreOption& store) {
+    auto options = std::make_shared<Options>();
+    CLI::App& command =
+        add_visit_command(group, "correct", "Correct or withdraw an entry; the earlier one stays readable");
+    add_visit_argument(command, options->id);
+    command.add_option("ENTRY", options->entry, "Number of the entry")->required()->check(CLI::PositiveNumber);
+    command.add_option("CHART", options->chart, "The chart as it should be, for holds and marks");
+    command.add_option("--reason", options->reason, "Why")->required()->type_name("TEXT");
+    command.add_flag("--withdraw", options->withdraw, "Take the entry back instead");
+    command.add_option("--label", options->label, "For the opening (entry 1): another label");
+    command.add_option("--teeth", options->teeth, "For the opening: other teeth");
+    command.add_option("--procedure", options->procedure, "For the opening: another procedure");
+    command.add_option("--worker", options->worker, "For the opening: who works");
+    command.add_option("--supervisor", options->supervisor, "For the opening: who supervises");
+    add_by_option(command, options->by);
+    add_json_option(command, options->json);
+    command.callback([options, store] { run(*options, store); });
+}
+
+} // namespace retap::commands

@@ -1,0 +1,55 @@
+// retap visit erase
+#include "error.hpp"
+#include "report/json.hpp"
+#include "terminal.hpp"
+#include "visit_commands.hpp"
+
+namespace retap::commands {
+namespace {
+
+struct Options {
+    visit::VisitId id = 0;
+    std::string by;
+    std::string reason;
+    bool yes = false;
+    bool json = false;
+};
+
+void run(const Options& options, const StoreOption& store) {
+    const auto open = store.open();
+    const visit::Visit visit = open->load(options.id);
+    if (!options.yes) {
+        throw UsageError(
+            "This overwrites visit " + std::to_string(options.id) + " ('" + visit.opened.content.label +
+            "') with everything in it, for good. Check how long your rules say records must be kept; then add "
+            "--yes.");
+    }
+    const visit::Tombstone stone = open->erase(options.id, stamp_now(options.by), options.reason);
+    if (options.json) {
+        const report::Json erased{{"visit", stone.id},    {"uid", stone.uid},       {"at", stone.stamp.at},
+                                  {"by", stone.stamp.by}, {"reason", stone.reason}, {"digest", stone.digest}};
+        print(report::json_text({{"format", "retap.erased/1"}, {"erased", report::Json::array({erased})}}));
+    } else {
+        print("Visit " + std::to_string(options.id) +
+              " is erased. That there was one, when it was erased, by whom and why "
+              "stays noted.\nBackups and exports still hold it; see to them as well.\n");
+    }
+}
+
+} // namespace
+
+void add_visit_erase(CLI::App& group, const StoreOption& store) {
+    auto options = std::make_shared<Options>();
+    CLI::App& command =
+        add_visit_command(group, "erase", "Overwrite a visit for privacy, leaving only that it was erased");
+    add_visit_argument(command, options->id);
+    command.add_option("--by", options->by, "Who erases")->required()->type_name("NAME");
+    command.add_option("--reason", options->reason, "Why; without anything about the patient")
+        ->required()
+        ->type_name("TEXT");
+    command.add_flag("--yes", options->yes, "Do it; there is no way back");
+    add_json_option(command, options->json);
+    command.callback([options, store] { run(*options, store); });
+}
+
+} // namespace retap::commands

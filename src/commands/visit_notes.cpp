@@ -1,0 +1,79 @@
+// retap visit feel, retap visit decide
+#include "visit_commands.hpp"
+
+namespace retap::commands {
+namespace {
+
+struct FeelOptions {
+    visit::VisitId id = 0;
+    std::string look;
+    std::string numb;
+    std::string says = "not asked";
+    std::string words;
+    std::string by;
+    bool json = false;
+};
+
+void note_feel(const FeelOptions& options, const StoreOption& store) {
+    visit::FeelNoted noted;
+    if (!options.numb.empty()) {
+        noted.numb = options.numb == "yes";
+    }
+    noted.feel = chart::feel_from(options.says).value_or(chart::Feel::not_asked);
+    noted.words = options.words;
+    const std::string numb = !noted.numb ? "numbness not noted" : *noted.numb ? "numb" : "not numb";
+    write_entry(store, options.id, {{}, look_named(options.look), std::nullopt, noted}, options.by, options.json,
+                options.look + ": " + numb + ", " +
+                    (noted.feel == chart::Feel::not_asked ? std::string("not asked")
+                                                          : "feels " + std::string(chart::word(noted.feel))) +
+                    ".");
+}
+
+struct DecideOptions {
+    visit::VisitId id = 0;
+    std::string action;
+    std::string look;
+    std::string words;
+    std::string by;
+    bool json = false;
+};
+
+void note_decision(const DecideOptions& options, const StoreOption& store) {
+    std::optional<visit::LookName> look;
+    if (!options.look.empty()) {
+        look = look_named(options.look);
+    }
+    const visit::Decided decided{visit::action_from(options.action).value_or(visit::Action::other), options.words};
+    write_entry(store, options.id, {{}, look, std::nullopt, decided}, options.by, options.json,
+                "decided: " + options.action + ".");
+}
+
+} // namespace
+
+void add_visit_notes(CLI::App& group, const StoreOption& store) {
+    auto feel = std::make_shared<FeelOptions>();
+    CLI::App& ask = add_visit_command(group, "feel", "Note whether the patient is numb, and what they say");
+    add_visit_argument(ask, feel->id);
+    add_look_argument(ask, feel->look)->required();
+    ask.add_option("--numb", feel->numb, "Whether the patient is numb")->check(CLI::IsMember({"yes", "no"}));
+    ask.add_option("--says", feel->says, "How the bite feels to the patient")
+        ->check(CLI::IsMember({"comfortable", "high", "other"}));
+    ask.add_option("--words", feel->words, "The patient's words")->type_name("TEXT");
+    add_by_option(ask, feel->by);
+    add_json_option(ask, feel->json);
+    ask.callback([feel, store] { note_feel(*feel, store); });
+
+    auto decide = std::make_shared<DecideOptions>();
+    CLI::App& command = add_visit_command(group, "decide", "Note what was decided or done");
+    add_visit_argument(command, decide->id);
+    command.add_option("ACTION", decide->action, "adjust, leave, wait, finish or other")
+        ->required()
+        ->check(CLI::IsMember({"adjust", "leave", "wait", "finish", "other"}));
+    command.add_option("--look", decide->look, "The look that it was decided at")->type_name("LOOK");
+    command.add_option("--words", decide->words, "What exactly, and why")->type_name("TEXT");
+    add_by_option(command, decide->by);
+    add_json_option(command, decide->json);
+    command.callback([decide, store] { note_decision(*decide, store); });
+}
+
+} // namespace retap::commands

@@ -1,0 +1,116 @@
+// retap visit show, retap visit list
+#include "chart/notation.hpp"
+#include "error.hpp"
+#include "report/visit_json.hpp"
+#include "terminal.hpp"
+#include "visit_commands.hpp"
+#include "visit_text.hpp"
+
+namespace retap::commands {
+namespace {
+
+struct ShowOptions {
+    visit::VisitId id = 0;
+    bool entries = false;
+    bool json = false;
+};
+
+void show(const ShowOptions& options, const StoreOption& store) {
+    const auto open = store.open();
+    const visit::Visit visit = open->load(options.id);
+    const auto sound = sound_now(*open, visit, visit.latest());
+    if (options.json) {
+        print(report::json_text(report::visit_json(visit, sound)));
+    } else {
+        print(visit_text(visit, sound) + (options.entries ? entries_text(visit) : ""));
+    }
+}
+
+struct ListOptions {
+    visit::VisitFilter filter;
+    std::string tooth;
+    std::string numbering;
+    std::string state;
+    std::string sound;
+    bool erased = false;
+    bool json = false;
+};
+
+visit::VisitFilter filter_of(const ListOptions& options) {
+    visit::VisitFilter filter = options.filter;
+    if (!options.tooth.empty()) {
+        const auto teeth = chart::read_teeth(options.tooth, numbering_named(options.numbering));
+        if (teeth.size() != 1) {
+            throw UsageError("--tooth takes one tooth.");
+        }
+        filter.tooth = teeth.front();
+    }
+    if (!options.state.empty()) {
+        filter.closed = options.state == "signed";
+    }
+    for (const auto verdict : {compare::Verdict::alike, compare::Verdict::different, compare::Verdict::unclear}) {
+        if (options.sound == compare::word(verdict)) {
+            filter.latest_sound = verdict;
+        }
+    }
+    return filter;
+}
+
+void list_erased(visit::VisitStore& store, bool json) {
+    report::Json list = report::Json::array();
+    std::string out;
+    for (const visit::Tombstone& stone : store.erased()) {
+        list.push_back({{"visit", stone.id},
+                        {"uid", stone.uid},
+                        {"at", stone.stamp.at},
+                        {"by", stone.stamp.by},
+                        {"reason", stone.reason},
+                        {"digest", stone.digest}});
+        out += "Visit " + std::to_string(stone.id) + " was erased " + readable(stone.stamp.at) + " by " +
+               stone.stamp.by + ": " + stone.reason + "\n";
+    }
+    print(json          ? report::json_text({{"format", "retap.erased/1"}, {"erased", std::move(list)}})
+          : out.empty() ? "No visit was erased.\n"
+                        : out);
+}
+
+void list_visits(const ListOptions& options, const StoreOption& store) {
+    const auto open = store.open();
+    if (options.erased) {
+        list_erased(*open, options.json);
+        return;
+    }
+    const auto visits = open->list(filter_of(options));
+    print(options.json ? report::json_text(report::visits_json(visits)) : list_text(visits));
+}
+
+} // namespace
+
+void add_visit_show(CLI::App& group, const StoreOption& store) {
+    auto options = std::make_shared<ShowOptions>();
+    CLI::App& command = add_visit_command(group, "show", "Show a visit: its looks, what changed, what is usually next");
+    add_visit_argument(command, options->id);
+    command.add_flag("--entries", options->entries, "Also list every entry, corrected ones too");
+    add_json_option(command, options->json);
+    command.callback([options, store] { show(*options, store); });
+}
+
+void add_visit_list(CLI::App& group, const StoreOption& store) {
+    auto options = std::make_shared<ListOptions>();
+    CLI::App& command = add_visit_command(group, "list", "List visits, newest first");
+    command.add_option("--text", options->filter.text, "Only with this in label, procedure, worker or supervisor");
+    command.add_option("--tooth", options->tooth, "Only where this tooth is treated; with --numbering");
+    add_numbering_option(command, options->numbering);
+    command.add_option("--state", options->state, "Only open or only signed ones")
+        ->check(CLI::IsMember({"open", "signed"}));
+    command.add_option("--sound", options->sound, "Only with this verdict at the latest look")
+        ->check(CLI::IsMember({"alike", "different", "unclear"}));
+    command.add_option("--since", options->filter.since, "Opened then or later: 2031, 2031-05, 2031-05-14 (UTC)");
+    command.add_option("--until", options->filter.until, "Opened then or earlier, the day or month included");
+    command.add_option("--limit", options->filter.limit, "At most so many")->check(CLI::PositiveNumber);
+    command.add_flag("--erased", options->erased, "List what was erased instead");
+    add_json_option(command, options->json);
+    command.callback([options, store] { list_visits(*options, store); });
+}
+
+} // namespace retap::commands

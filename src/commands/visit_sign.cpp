@@ -1,0 +1,100 @@
+// retap visit sign, retap visit verify
+#include "error.hpp"
+#include "report/json.hpp"
+#include "terminal.hpp"
+#include "visit_commands.hpp"
+
+namespace retap::commands {
+namespace {
+
+struct SignOptions {
+    visit::VisitId id = 0;
+    std::string name;
+    std::string role;
+    std::string comment;
+    bool json = false;
+};
+
+void sign(const SignOptions& options, const StoreOption& store) {
+    const auto open = store.open();
+    // A signature under a record that is not what was written would be worth nothing.
+    if (const auto faults = open->verify(options.id); !faults.empty()) {
+        throw StoreError("Visit " + std::to_string(options.id) + " cannot be signed: " + faults.front());
+    }
+    const int entry = open->add(options.id, {stamp_now(options.name), std::nullopt, std::nullopt,
+                                             visit::Signed{options.role, options.comment}});
+    const std::string digest = open->load(options.id).digest();
+    if (options.json) {
+        print(report::json_text(
+            {{"format", "retap.written/1"}, {"visit", options.id}, {"entry", entry}, {"digest", digest}}));
+    } else {
+        print("Visit " + std::to_string(options.id) + " is signed by " + options.name + ", " + options.role +
+              ", and closed.\nDigest over everything in it: " + digest +
+              "\nKeep it outside the store (the report shows it): with it, any later change can be shown.\n");
+    }
+}
+
+struct VerifyOptions {
+    visit::VisitId id = 0;
+    std::string digest;
+    bool json = false;
+};
+
+void verify(const VerifyOptions& options, const StoreOption& store) {
+    const auto open = store.open();
+    std::vector<std::string> faults = open->verify(options.id);
+    const visit::Visit visit = open->load(options.id);
+    if (!options.digest.empty() && options.digest != visit.digest()) {
+        faults.push_back("The digest is " + visit.digest() + ", not the one that was noted.");
+    }
+    if (options.json) {
+        print(report::json_text({{"format", "retap.verified/1"},
+                                 {"visit", options.id},
+                                 {"whole", faults.empty()},
+                                 {"closed", visit.closed()},
+                                 {"faults", faults},
+                                 {"digest", visit.digest()}}));
+    }
+    if (!faults.empty()) {
+        std::string told;
+        for (const std::string& fault : faults) {
+            told += "\n  - " + fault;
+        }
+        throw StoreError("Visit " + std::to_string(options.id) + " is not what was written:" + told +
+                         "\nKeep the store aside as it is, and compare with a backup or an export.");
+    }
+    if (!options.json) {
+        print("Visit " + std::to_string(options.id) + " is whole: every entry and take is what was written.\n" +
+              (visit.closed()
+                   ? "Signed by " + visit.signature->stamp.by + ", " + readable(visit.signature->stamp.at) + ".\n"
+                   : "It is open.\n") +
+              "Digest " + visit.digest() + "\n" +
+              (options.digest.empty() ? "Compare it with the digest on the signed report: retap visit verify " +
+                                            std::to_string(options.id) + " --digest DIGEST\n"
+                                      : "It is the one that was noted.\n"));
+    }
+}
+
+} // namespace
+
+void add_visit_sign(CLI::App& group, const StoreOption& store) {
+    auto options = std::make_shared<SignOptions>();
+    CLI::App& command = add_visit_command(group, "sign", "Close a visit with the supervisor's sign-off");
+    add_visit_argument(command, options->id);
+    command.add_option("--name", options->name, "Who signs")->required()->type_name("NAME");
+    command.add_option("--role", options->role, "In which role")->required()->type_name("TEXT");
+    command.add_option("--comment", options->comment, "What they say to it")->type_name("TEXT");
+    add_json_option(command, options->json);
+    command.callback([options, store] { sign(*options, store); });
+
+    auto verifying = std::make_shared<VerifyOptions>();
+    CLI::App& check =
+        add_visit_command(group, "verify", "Check that a visit is what was written (status 5 when it is not)");
+    add_visit_argument(check, verifying->id);
+    check.add_option("--digest", verifying->digest, "The digest as it was noted when the visit was signed")
+        ->type_name("DIGEST");
+    add_json_option(check, verifying->json);
+    check.callback([verifying, store] { verify(*verifying, store); });
+}
+
+} // namespace retap::commands

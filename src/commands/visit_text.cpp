@@ -1,0 +1,165 @@
+#include "visit_text.hpp"
+
+#include "chart/notation.hpp"
+#include "columns.hpp"
+#include "report/wording.hpp"
+#include "visit/sounds.hpp"
+#include "visit_commands.hpp"
+
+#include <algorithm>
+
+namespace retap::commands {
+namespace {
+
+std::string line(const std::string& name, const std::string& content, int entry) {
+    constexpr std::size_t width = 9;
+    std::string out = "  " + name;
+    out.append(name.size() < width ? width - name.size() : 1, ' ');
+    return out + content + (entry > 0 ? "  [" + std::to_string(entry) + "]" : "") + "\n";
+}
+
+std::string feel_text(const visit::FeelNoted& noted) {
+    std::string out = !noted.numb ? "numbness not noted" : *noted.numb ? "numb" : "not numb";
+    out += noted.feel == chart::Feel::not_asked ? ", not asked" : ", feels " + std::string(chart::word(noted.feel));
+    return noted.words.empty() ? out : out + ": \"" + noted.words + "\"";
+}
+
+std::string sound_text(const visit::Compared& compared) {
+    return std::string(compare::word(compared.verdict)) + ", likeness " + report::number(compared.likeness.score, 0) +
+           " (" + report::number(compared.likeness.low, 0) + " to " + report::number(compared.likeness.high, 0) +
+           "): " + compared.sentence;
+}
+
+std::string decision_text(const visit::Decided& decided) {
+    return std::string(word(decided.action)) + (decided.words.empty() ? "" : ": " + decided.words);
+}
+
+std::string look_text(const visit::Visit& visit, const visit::Look& look) {
+    std::string out = "\n" + text(look.name) + "\n";
+    if (look.holds) {
+        out += line("holds", chart::write_holds(look.holds->content.holds, visit.numbering()), look.holds->entry);
+        out += line("", sentence(chart::spread_of(look.holds->content.holds)), 0);
+    }
+    if (look.marks) {
+        out += line("marks", chart::write_marks(look.marks->content.marks, visit.numbering()), look.marks->entry);
+    }
+    for (const auto& take : look.takes) {
+        out += line("take", take.content.name, take.entry);
+    }
+    if (look.comparison) {
+        out += line("sound", sound_text(look.comparison->content), look.comparison->entry);
+    }
+    if (look.feel) {
+        out += line("feel", feel_text(look.feel->content), look.feel->entry);
+    }
+    if (look.name.kind != visit::LookKind::before && visit.baseline() != nullptr) {
+        const auto changes =
+            chart::what_changed(visit.baseline()->charts(), look.charts(), visit.opened.content.treated);
+        for (const std::string& said : chart::sentences(changes, visit.numbering())) {
+            out += line("changed", said, 0);
+        }
+    }
+    for (const auto& decision : look.decisions) {
+        out += line("decided", decision_text(decision.content), decision.entry);
+    }
+    return out;
+}
+
+std::string heading(const visit::Visit& visit) {
+    const visit::Opened& opened = visit.opened.content;
+    std::string out = "Visit " + std::to_string(visit.id) + ": " + opened.label + ", " +
+                      (opened.procedure.empty() ? "" : opened.procedure + ", ") + "tooth " +
+                      list(opened.treated, opened.numbering) + " (" + std::string(chart::word(opened.numbering)) +
+                      ")\n";
+    out += "Opened " + readable(visit.opened.stamp.at) + "; works: " + opened.worker;
+    out += opened.supervisor.empty() ? "\n" : "; supervises: " + opened.supervisor + "\n";
+    if (visit.signature) {
+        out += "Signed " + readable(visit.signature->stamp.at) + " by " + visit.signature->stamp.by + ", " +
+               visit.signature->content.role + "; closed\n";
+        if (!visit.signature->content.comment.empty()) {
+            out += "  \"" + visit.signature->content.comment + "\"\n";
+        }
+        out += "Digest " + visit.digest() + "\n";
+    }
+    return out;
+}
+
+} // namespace
+
+std::string guidance_note() {
+    return "This is guidance. Your supervising clinician and your local rules come first; a change to teeth cannot be\n"
+           "undone. Numb patients are weak judges of high.\n";
+}
+
+std::string advice_text(const std::vector<chart::Advice>& advice) {
+    std::string out = "What is usually next\n";
+    if (advice.empty()) {
+        return out + "  No rule fits; ask your supervising clinician.\n\n" + guidance_note();
+    }
+    int number = 0;
+    for (const chart::Advice& step : advice) {
+        out += "  " + std::to_string(++number) + ". " + std::string(step.rule->suggestion) + "\n";
+        out += "     When: " + std::string(step.rule->when) + "\n";
+        for (const std::string& evidence : step.evidence) {
+            out += "     Here: " + evidence + "\n";
+        }
+        out += "     Why: " + std::string(step.rule->why) + "\n";
+        out += "     Defers to " + std::string(step.rule->defers_to) + ". (rule " + std::string(step.rule->id) + ")\n";
+    }
+    return out + "\n" + guidance_note();
+}
+
+std::string visit_text(const visit::Visit& visit, std::optional<compare::Verdict> latest_sound) {
+    std::string out = heading(visit);
+    for (const visit::Look& look : visit.looks) {
+        out += look_text(visit, look);
+    }
+    for (const auto& decision : visit.decisions) {
+        out += "\nDecided: " + decision_text(decision.content) + "  [" + std::to_string(decision.entry) + "]\n";
+    }
+    const auto advice =
+        chart::next_steps(chart::Assessment(situation_of(visit, visit.latest(), latest_sound)), visit.numbering());
+    return out + "\n" + advice_text(advice) + "\nNumbers in brackets are entries, for: retap visit correct\n";
+}
+
+std::string entries_text(const visit::Visit& visit) {
+    using enum Columns::Align;
+    Columns columns({right, left, left, left, left, left});
+    for (const visit::Entry& entry : visit.entries) {
+        std::string note;
+        if (entry.correction) {
+            note = "corrects " + std::to_string(entry.correction->of) + ": " + entry.correction->reason;
+        }
+        if (std::binary_search(visit.superseded.begin(), visit.superseded.end(), entry.number)) {
+            note += std::string(note.empty() ? "" : "; ") + "corrected later";
+        }
+        columns.add({std::to_string(entry.number), readable(entry.stamp.at), entry.stamp.by,
+                     std::string(kind_of(entry.body)), entry.look ? text(*entry.look) : "", note});
+    }
+    return "\nEntries\n" + columns.text("  ");
+}
+
+std::string list_text(const std::vector<visit::VisitSummary>& visits) {
+    if (visits.empty()) {
+        return "No visits.\n";
+    }
+    using enum Columns::Align;
+    Columns columns({right, left, left, left, left, left, left, left});
+    columns.add({"visit", "opened", "label", "tooth", "state", "look", "sound", "procedure"});
+    for (const visit::VisitSummary& visit : visits) {
+        columns.add({std::to_string(visit.id), readable(visit.opened_at), visit.label,
+                     list(visit.treated, visit.numbering), visit.closed ? "signed" : "open", visit.latest_look,
+                     visit.latest_sound ? std::string(compare::word(*visit.latest_sound)) : "", visit.procedure});
+    }
+    return columns.text();
+}
+
+std::optional<compare::Verdict> sound_now(visit::VisitStore& store, const visit::Visit& visit,
+                                          const visit::Look* look) {
+    if (look == nullptr || look->comparison || !can_compare(visit, *look)) {
+        return std::nullopt;
+    }
+    return compare_look(store, visit, *look).verdict;
+}
+
+} // namespace retap::commands

@@ -1,0 +1,145 @@
+#include "report/visit_json.hpp"
+
+#include "chart/mnemonics.hpp"
+#include "report/visit_parts_json.hpp"
+
+#include <algorithm>
+
+namespace retap::report {
+
+namespace {
+
+Json opened_json(const visit::Visit& visit) {
+    const visit::Opened& opened = visit.opened.content;
+    return {{"format", "retap.visit/1"},
+            {"visit", visit.id},
+            {"uid", visit.uid},
+            {"label", opened.label},
+            {"procedure", opened.procedure},
+            {"treated", teeth_json(opened.treated)},
+            {"numbering", chart::word(opened.numbering)},
+            {"worker", opened.worker},
+            {"supervisor", opened.supervisor},
+            {"opened_at", visit.opened.stamp.at},
+            {"follows", opened.follows ? Json(*opened.follows) : Json(nullptr)}};
+}
+
+Json signature_json(const visit::Visit& visit) {
+    if (!visit.signature) {
+        return nullptr;
+    }
+    const auto& signature = *visit.signature;
+    return {{"by", signature.stamp.by},
+            {"role", signature.content.role},
+            {"at", signature.stamp.at},
+            {"comment", signature.content.comment}};
+}
+
+Json entry_json(const visit::Entry& entry) {
+    Json body = Json::object();
+    const visit::Fields fields = fields_of(entry.body);
+    for (const auto& [name, value] : fields.all()) {
+        body[name] = value;
+    }
+    return {{"number", entry.number},
+            {"kind", kind_of(entry.body)},
+            {"look", entry.look ? Json(text(*entry.look)) : Json(nullptr)},
+            {"at", entry.stamp.at},
+            {"by", entry.stamp.by},
+            {"corrects", entry.correction ? Json(entry.correction->of) : Json(nullptr)},
+            {"reason", entry.correction ? Json(entry.correction->reason) : Json(nullptr)},
+            {"body", std::move(body)},
+            {"digest", entry.digest}};
+}
+
+} // namespace
+
+Json visit_json(const visit::Visit& visit, std::optional<compare::Verdict> latest_sound) {
+    Json json = opened_json(visit);
+    json["closed"] = visit.closed();
+    json["signature"] = signature_json(visit);
+    json["digest"] = visit.digest();
+    json["looks"] = Json::array();
+    for (const visit::Look& look : visit.looks) {
+        json["looks"].push_back(look_json(visit, look));
+    }
+    json["decisions"] = decisions_json(visit.decisions);
+    const visit::Look* latest = visit.latest();
+    json["next"] =
+        advice_json(chart::next_steps(chart::Assessment(situation_of(visit, latest, latest_sound)), visit.numbering()));
+    json["entries"] = Json::array();
+    for (const visit::Entry& entry : visit.entries) {
+        json["entries"].push_back(entry_json(entry));
+    }
+    return json;
+}
+
+Json visits_json(const std::vector<visit::VisitSummary>& visits) {
+    Json list = Json::array();
+    for (const visit::VisitSummary& summary : visits) {
+        list.push_back(
+            {{"visit", summary.id},
+             {"uid", summary.uid},
+             {"label", summary.label},
+             {"procedure", summary.procedure},
+             {"treated", teeth_json(summary.treated)},
+             {"numbering", chart::word(summary.numbering)},
+             {"worker", summary.worker},
+             {"supervisor", summary.supervisor},
+             {"opened_at", summary.opened_at},
+             {"changed_at", summary.changed_at},
+             {"closed", summary.closed},
+             {"latest_look", summary.latest_look.empty() ? Json(nullptr) : Json(summary.latest_look)},
+             {"latest_sound", summary.latest_sound ? Json(compare::word(*summary.latest_sound)) : Json(nullptr)}});
+    }
+    return {{"format", "retap.visits/1"}, {"visits", std::move(list)}};
+}
+
+Json advice_json(const std::vector<chart::Advice>& advice) {
+    Json list = Json::array();
+    for (const chart::Advice& step : advice) {
+        list.push_back({{"rule", step.rule->id},
+                        {"when", step.rule->when},
+                        {"suggestion", step.rule->suggestion},
+                        {"why", step.rule->why},
+                        {"defers_to", step.rule->defers_to},
+                        {"evidence", step.evidence}});
+    }
+    return list;
+}
+
+Json rules_json() {
+    Json rules = Json::array();
+    for (const chart::Rule& rule : chart::next_rules()) {
+        rules.push_back({{"rule", rule.id},
+                         {"when", rule.when},
+                         {"suggestion", rule.suggestion},
+                         {"why", rule.why},
+                         {"defers_to", rule.defers_to}});
+    }
+    Json mnemonics = Json::array();
+    for (const chart::Mnemonic& mnemonic : chart::mnemonics()) {
+        Json letters = Json::array();
+        for (const auto& [letter, meaning] : mnemonic.meaning) {
+            letters.push_back({{"letter", std::string(1, letter)}, {"means", meaning}});
+        }
+        mnemonics.push_back({{"mnemonic", mnemonic.letters},
+                             {"stage", chart::word(mnemonic.stage)},
+                             {"says", mnemonic.says},
+                             {"letters", std::move(letters)}});
+    }
+    return {{"format", "retap.rules/1"},
+            {"rules", std::move(rules)},
+            {"mnemonics", std::move(mnemonics)},
+            {"note", chart::mnemonic_note()}};
+}
+
+Json agreement_json(const chart::Agreement& agreement) {
+    return {{"cases", agreement.cases},
+            {"observed", agreement.observed ? significant(*agreement.observed) : Json(nullptr)},
+            {"kappa", agreement.kappa ? significant(*agreement.kappa) : Json(nullptr)},
+            {"categories", agreement.table.categories},
+            {"counts", agreement.table.counts}};
+}
+
+} // namespace retap::report

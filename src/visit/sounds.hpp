@@ -1,0 +1,39 @@
+// Takes on their way into the store, and back out to be compared.
+#pragma once
+
+#include "audio/sound_file.hpp"
+#include "compare/comparison.hpp"
+#include "dsp/take.hpp"
+#include "visit/store.hpp"
+
+#include <cstddef>
+#include <filesystem>
+#include <string>
+#include <vector>
+
+namespace retap::visit {
+
+/// A take ready to be kept: FLAC, 24 bit, cut to what lies within half a second of a tap, so that no talk is stored;
+/// and what the sound stage says about exactly that sound.
+struct PreparedTake {
+    std::vector<std::byte> flac;
+    dsp::TakeAnalysis analysis;
+};
+
+/// Throws InputError as SoundReader does, and when no tap is heard at all.
+[[nodiscard]] PreparedTake prepare_take(const std::filesystem::path& file, const audio::ChannelChoice& choice = {});
+
+/// The analysis of a kept take, worked out anew from its sound.
+[[nodiscard]] dsp::TakeAnalysis inspect_kept(VisitStore& store, VisitId id, const Said<TakeKept>& take);
+
+/// The sound of a look against the baseline: all takes of both, the first of each side to be shown. Throws InputError
+/// when a side has none.
+[[nodiscard]] compare::Comparison compare_look(VisitStore& store, const Visit& visit, const Look& look);
+/// Whether compare_look can be asked.
+[[nodiscard]] bool can_compare(const Visit& visit, const Look& look);
+
+/// As it is kept in the record.
+[[nodiscard]] Compared to_keep(const compare::Comparison& comparison, const Visit& visit, const Look& look,
+                               const std::string& program);
+
+} // namespace retap::visit
