@@ -45,6 +45,11 @@ bool baseline_lost(const Assessment& a) {
     return a.situation.restored && !a.situation.missing_before().empty();
 }
 
+bool baseline_complete(const Assessment& a) {
+    return !a.situation.restored && a.situation.missing_before().empty() && !few_holds_at_baseline(a) &&
+           !one_sided_at_baseline(a);
+}
+
 bool few_holds_at_baseline(const Assessment& a) {
     return !a.situation.restored && a.baseline_spread && few_holds(*a.baseline_spread);
 }

@@ -13,6 +13,7 @@ using Sentences = std::vector<std::string>;
 [[nodiscard]] bool no_baseline(const Assessment& a);
 [[nodiscard]] bool baseline_incomplete(const Assessment& a);
 [[nodiscard]] bool baseline_lost(const Assessment& a);
+[[nodiscard]] bool baseline_complete(const Assessment& a);
 [[nodiscard]] bool few_holds_at_baseline(const Assessment& a);
 [[nodiscard]] bool one_sided_at_baseline(const Assessment& a);
 [[nodiscard]] bool checks_missing(const Assessment& a);

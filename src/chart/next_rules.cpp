@@ -31,6 +31,13 @@ constexpr std::array rules = {
          "Raise it with your supervisor before restoring, and consider an occlusal analysis first.",
          "Load should rest on both sides; a new restoration would be fitted to a bite that rests on one.", supervisor,
          is::one_sided_at_baseline, is::say_spread},
+    Rule{"baseline-complete",
+         "Film holds, centric marks and sound are recorded before the work, and the holds are spread.",
+         "The baseline is complete. After the work do film, centric marks and sound first, with the pick-up, the seat "
+         "and "
+         "the effort as they were.",
+         "A moved pick-up, posture or effort changes the sound by itself.", "the clinic's own protocol",
+         is::baseline_complete},
     Rule{"baseline-lost", "The restoration is in, and part of the baseline was never recorded.",
          "Judge what has no baseline by the other teeth, say so in the record, and tell your supervisor.",
          "Without a before there is no telling what the work changed.", supervisor, is::baseline_lost,

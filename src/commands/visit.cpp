@@ -8,6 +8,7 @@
 
 #include <chrono>
 #include <ctime>
+#include <sys/stat.h>
 
 namespace retap::commands {
 
@@ -78,6 +79,10 @@ const visit::Look& look_of(const visit::Visit& visit, const std::string& word) {
     return *look;
 }
 
+void write_privately() {
+    umask(S_IRWXG | S_IRWXO);
+}
+
 visit::Stamp stamp_now(const std::string& by) {
     const std::time_t now = std::chrono::system_clock::to_time_t(std::chrono::system_clock::now());
     std::tm utc{};
@@ -127,6 +132,7 @@ void add_visit(CLI::App& program) {
     add_visit_next(group, store);
     add_visit_show(group, store);
     add_visit_list(group, store);
+    add_visit_report(group, store);
     add_visit_correct(group, store);
     add_visit_sign(group, store);
     add_visit_carry(group, store);

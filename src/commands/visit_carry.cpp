@@ -35,6 +35,7 @@ void export_visit(const FileOptions& options, const StoreOption& store) {
     const auto open = store.open();
     const visit::Parcel parcel = open->pack(options.id);
     const visit::Visit visit = visit::fold(options.id, parcel.uid, parcel.entries);
+    write_privately();
     write_file_whole(options.file, report::json_text(report::export_json(visit, parcel)));
     print("Visit " + std::to_string(options.id) + " is exported to " + options.file +
           ", sounds included. It is health data: keep it as such.\n");

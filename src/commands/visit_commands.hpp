@@ -31,6 +31,7 @@ void add_visit_charts(CLI::App& group, const StoreOption& store); ///< holds, ma
 void add_visit_notes(CLI::App& group, const StoreOption& store);  ///< feel, decide
 void add_visit_takes(CLI::App& group, const StoreOption& store);  ///< attach, compare
 void add_visit_next(CLI::App& group, const StoreOption& store);   ///< next, rules
+void add_visit_report(CLI::App& group, const StoreOption& store);
 void add_visit_correct(CLI::App& group, const StoreOption& store);
 void add_visit_sign(CLI::App& group, const StoreOption& store);  ///< sign, verify
 void add_visit_carry(CLI::App& group, const StoreOption& store); ///< export, import, backup
@@ -53,6 +54,9 @@ CLI::Option* add_numbering_option(CLI::App& command, std::string& numbering);
 [[nodiscard]] visit::LookName look_named(const std::string& word);
 /// Throws InputError when the visit has no such look yet. No word: the latest after or recheck.
 [[nodiscard]] const visit::Look& look_of(const visit::Visit& visit, const std::string& word);
+
+/// Files written from here on are for the owner alone: they are health data.
+void write_privately();
 
 /// Now, by whom it was said or else by the visit's worker.
 [[nodiscard]] visit::Stamp stamp_now(const std::string& by, const visit::Visit& visit);

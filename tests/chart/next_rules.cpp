@@ -114,6 +114,10 @@ std::vector<Row> checks_of_rows() {
     return {
         {"no-baseline", {empty_before(false)}, {baseline(), no_sound(baseline()), empty_before(true)}},
         {"baseline-incomplete", {no_sound(baseline())}, {baseline(), empty_before(false), no_sound(equal())}},
+        {"baseline-complete",
+         {baseline()},
+         {no_sound(baseline()), with_baseline_holds("hold 17 16 26; open 27"),
+          with_baseline_holds("hold 17..14; slide 24..27"), equal()}},
         {"few-holds",
          {with_baseline_holds("hold 17 16 26; open 27")},
          {baseline(), with_baseline_holds("hold 17 16 26 27"), with_baseline_holds("hold 17 16 26")}},

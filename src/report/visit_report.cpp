@@ -1,0 +1,68 @@
+#include "report/visit_report.hpp"
+
+#include "report/html_page.hpp"
+#include "report/markup.hpp"
+#include "report/visit_sections.hpp"
+
+namespace retap::report {
+
+namespace {
+
+void row(Markup& out, std::string_view name, const std::string& value) {
+    if (!value.empty()) {
+        out.open("div").element("dt", name).element("dd", value).close("div");
+    }
+}
+
+std::string particulars(const visit::Visit& visit) {
+    const visit::Opened& opened = visit.opened.content;
+    Markup out;
+    out.open("section", {{"class", "visit-head"}, {"aria-label", "The visit"}}).open("dl");
+    row(out, "Chart label", opened.label);
+    row(out, "Tooth",
+        list(opened.treated, opened.numbering) +
+            (opened.numbering == chart::Numbering::iso ? " (ISO 3950)" : " (Universal)"));
+    row(out, "Procedure", opened.procedure);
+    row(out, "Opened", readable_time(visit.opened.stamp.at));
+    row(out, "Works", opened.worker);
+    row(out, "Supervises", opened.supervisor);
+    row(out, "State", visit.closed() ? "signed and closed" : "open, not signed");
+    out.close("dl").close("section");
+    return std::move(out).str();
+}
+
+std::optional<compare::Verdict> latest_verdict(const visit::Visit& visit, const std::vector<LookSound>& sounds) {
+    const visit::Look* latest = visit.latest();
+    for (const LookSound& sound : sounds) {
+        if (latest != nullptr && sound.look == latest->name && sound.comparison) {
+            return sound.comparison->verdict;
+        }
+    }
+    return std::nullopt;
+}
+
+} // namespace
+
+std::string visit_section(const visit::Visit& visit, const std::vector<LookSound>& sounds,
+                          const std::vector<std::string>& links) {
+    return particulars(visit) + looks_table(visit) + tooth_charts(visit) +
+           next_section(visit, latest_verdict(visit, sounds)) + sign_off(visit) + holds_and_marks_tables(visit) +
+           sound_section(visit, sounds, links);
+}
+
+std::string visit_report(const visit::Visit& visit, const std::vector<LookSound>& sounds,
+                         const ReportHeading& heading) {
+    std::vector<std::string> links;
+    for (const visit::Look& look : visit.looks) {
+        std::string link;
+        for (const LookSound& sound : sounds) {
+            if (sound.look == look.name) {
+                link = data_uri(sound.sound);
+            }
+        }
+        links.push_back(link);
+    }
+    return html_page(heading, visit_section(visit, sounds, links));
+}
+
+} // namespace retap::report
