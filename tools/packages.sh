@@ -18,7 +18,7 @@ test_packages=(
     python3 python3-jsonschema python3-scipy
     libfftw3-dev libgsl-dev
     aubio-tools
-    pulseaudio pulseaudio-utils libasound2-plugins jackd2
+    pulseaudio pulseaudio-utils libasound2-plugins jackd2 sox
     hydrogen-drumkits hydrogen-data sonic-pi-samples
     chromium fonts-dejavu-core
 )

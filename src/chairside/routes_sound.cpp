@@ -3,9 +3,9 @@
 #include "chairside/clock_words.hpp"
 #include "chairside/upload.hpp"
 #include "error.hpp"
-#include "report/html_report.hpp"
 #include "report/html_sections.hpp"
 #include "report/tap_envelope.hpp"
+#include "report/visit_report.hpp"
 
 #include <charconv>
 
@@ -88,32 +88,27 @@ HttpReply flac_reply(const std::vector<std::byte>& flac) {
     return reply;
 }
 
-/// The visit's latest comparison as a file; while there is none, its latest take.
+/// The visit as a file, with the first take of each look and how it compares with the baseline.
 std::string report_of(VisitDesk& visits, visit::VisitId id, const std::string& program) {
     visit::Visit visit;
     visits.with_store([&](visit::VisitStore& store) { visit = store.load(id); });
-    const DayAndTime when = day_and_time(visit.opened.stamp.at, std::chrono::system_clock::time_point());
-    const report::ReportHeading heading{"Bite sound: " + visit.opened.content.label, when.day + ", " + when.time,
-                                        program};
-    const auto sound = [&](int entry) {
-        return report::Sound{"audio/flac", flac_reply(visits.take_content(id, entry).flac).body};
-    };
-    for (auto look = visit.looks.rbegin(); look != visit.looks.rend(); ++look) {
-        if (look->takes.empty()) {
+    const bool baseline = visit.baseline() != nullptr && !visit.baseline()->takes.empty();
+    std::vector<report::LookSound> sounds;
+    for (const visit::Look& look : visit.looks) {
+        report::LookSound& sound = sounds.emplace_back();
+        sound.look = look.name;
+        if (look.takes.empty()) {
             continue;
         }
-        if (look->name.kind == visit::LookKind::before) {
-            const int entry = look->takes.back().entry;
-            return report::take_report(visits.analysis(id, entry), sound(entry), heading);
-        }
-        const visit::Look* const before = visit.baseline();
-        if (before != nullptr && !before->takes.empty()) {
-            return report::comparison_report(visits.comparison(id, look->name),
-                                             {sound(before->takes.front().entry), sound(look->takes.front().entry)},
-                                             heading);
+        sound.sound = {"audio/flac", flac_reply(visits.take_content(id, look.takes.front().entry).flac).body};
+        if (baseline && look.name.kind != visit::LookKind::before) {
+            sound.comparison = visits.comparison(id, look.name);
         }
     }
-    throw InputError("There is no take in this visit yet, so there is nothing to report.");
+    const DayAndTime when = day_and_time(visit.opened.stamp.at, Moment());
+    return report::visit_report(
+        visit, sounds,
+        {.title = "Visit " + visit.opened.content.label, .when = when.day + ", " + when.time, .program = program});
 }
 
 } // namespace

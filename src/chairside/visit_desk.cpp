@@ -198,7 +198,7 @@ void VisitDesk::set_patient(VisitId id, const PatientSays& says) {
 int VisitDesk::keep_take(VisitId id, const visit::LookName& look, const NewTake& take) {
     int entry = 0;
     write(id, [&](const Visit& visit) {
-        const dsp::TakeAnalysis analysis = shelf_.analyse(take.flac, take.name);
+        const dsp::TakeAnalysis analysis = TakeShelf::analyse(take.flac, take.name);
         visit::TakeKept kept;
         kept.name = take.name;
         kept.program = RETAP_PROGRAM;

@@ -67,7 +67,7 @@ public:
     void sign(visit::VisitId id, const std::string& name, const std::string& role, const std::string& comment);
 
     /// Throws InputError unless both sides have takes.
-    [[nodiscard]] compare::Comparison comparison(visit::VisitId id, const visit::LookName& look);
+    [[nodiscard]] compare::Comparison comparison(visit::VisitId id, const visit::LookName& name);
     [[nodiscard]] dsp::TakeAnalysis analysis(visit::VisitId id, int entry);
     [[nodiscard]] visit::TakeContent take_content(visit::VisitId id, int entry);
     /// Runs with the store at rest.
@@ -78,7 +78,7 @@ public:
 private:
     [[nodiscard]] visit::Stamp stamp(const visit::Visit* visit) const;
     void write(visit::VisitId id, const std::function<void(const visit::Visit&)>& change);
-    void set_chart(visit::VisitId id, const visit::LookName& look, std::optional<visit::Body> chart, bool is_holds);
+    void set_chart(visit::VisitId id, const visit::LookName& name, std::optional<visit::Body> chart, bool is_holds);
     void settle_comparisons(visit::VisitId id);
     [[nodiscard]] visit::LookName last_look(const visit::Visit& visit) const;
 

@@ -116,20 +116,25 @@ std::vector<Look> all_looks(const visit::Visit& visit, const std::set<LookName>&
     return looks;
 }
 
+/// The newest look of which this holds; null when there is none.
+const Look* newest(const visit::Visit& visit, bool (*holds)(const Look&)) {
+    const auto found = std::find_if(visit.looks.rbegin(), visit.looks.rend(), holds);
+    return found == visit.looks.rend() ? nullptr : &*found;
+}
+
 Json answer_json(const visit::Visit& visit) {
-    for (auto look = visit.looks.rbegin(); look != visit.looks.rend(); ++look) {
-        if (look->comparison) {
-            const visit::Compared& compared = look->comparison->content;
-            const bool number = compared.likeness.high > 0.0 || compared.likeness.score > 0.0;
-            return {{"look", visit::text(look->name)},
-                    {"verdict", compare::word(compared.verdict)},
-                    {"sentence", compared.sentence},
-                    {"score", number ? report::rounded(compared.likeness.score, 1) : Json(nullptr)},
-                    {"low", number ? report::rounded(compared.likeness.low, 1) : Json(nullptr)},
-                    {"high", number ? report::rounded(compared.likeness.high, 1) : Json(nullptr)}};
-        }
+    const Look* const look = newest(visit, [](const Look& one) { return one.comparison.has_value(); });
+    if (look == nullptr) {
+        return nullptr;
     }
-    return nullptr;
+    const visit::Compared& compared = look->comparison->content;
+    const bool number = compared.likeness.high > 0.0 || compared.likeness.score > 0.0;
+    return {{"look", visit::text(look->name)},
+            {"verdict", compare::word(compared.verdict)},
+            {"sentence", compared.sentence},
+            {"score", number ? report::rounded(compared.likeness.score, 1) : Json(nullptr)},
+            {"low", number ? report::rounded(compared.likeness.low, 1) : Json(nullptr)},
+            {"high", number ? report::rounded(compared.likeness.high, 1) : Json(nullptr)}};
 }
 
 Json advice_json(const visit::Visit& visit) {
@@ -160,12 +165,10 @@ Json changes_json(const visit::Visit& visit) {
 
 /// How the holds are spread in the newest look that has any.
 std::string spread_sentence(const visit::Visit& visit) {
-    for (auto look = visit.looks.rbegin(); look != visit.looks.rend(); ++look) {
-        if (look->holds) {
-            return title_of(look->name) + ": " + chart::sentence(chart::spread_of(look->holds->content.holds));
-        }
-    }
-    return {};
+    const Look* const look = newest(visit, [](const Look& one) { return one.holds.has_value(); });
+    return look == nullptr
+               ? std::string()
+               : title_of(look->name) + ": " + chart::sentence(chart::spread_of(look->holds->content.holds));
 }
 
 Json teeth_json(const std::vector<chart::Tooth>& teeth) {

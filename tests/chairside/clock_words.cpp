@@ -12,7 +12,10 @@ namespace {
 
 /// A time zone for one test.
 struct Zone {
-    explicit Zone(const char* name) : before(std::getenv("TZ") == nullptr ? "" : std::getenv("TZ")) {
+    explicit Zone(const char* name) {
+        if (const char* const set = std::getenv("TZ")) {
+            before = set;
+        }
         setenv("TZ", name, 1);
         tzset();
     }

@@ -26,7 +26,10 @@ struct Heard {
 
 Heard hear(const std::string& name) {
     if (name == "silence") {
-        return {{.sample_rate_hz = 48000.0, .channels = 1, .interleaved = std::vector<float>(48000 * 90, 0.0F)}, false};
+        return {{.sample_rate_hz = 48000.0,
+                 .channels = 1,
+                 .interleaved = std::vector<float>(std::size_t{48000} * 90, 0.0F)},
+                false};
     }
     constexpr std::string_view lost = ":lost";
     const bool loses = name.ends_with(lost);

@@ -114,8 +114,7 @@ TEST_CASE("Hostile texts in every field stay text") {
 }
 
 TEST_CASE("Only as many places run script or carry style as the shell itself brings") {
-    const std::string html =
-        report::comparison_report(test::invented_comparison(compare::Verdict::alike), {}, heading);
+    const std::string html = report::comparison_report(test::invented_comparison(compare::Verdict::alike), {}, heading);
     const auto count = [&](std::string_view what) {
         std::size_t n = 0;
         for (std::size_t at = html.find(what); at != std::string::npos; at = html.find(what, at + 1)) {
@@ -173,8 +172,7 @@ TEST_CASE("A take of a hundred taps draws a bounded number of lines") {
 }
 
 TEST_CASE("Before and after differ by more than colour in every plot") {
-    const std::string html =
-        report::comparison_report(test::invented_comparison(compare::Verdict::alike), {}, heading);
+    const std::string html = report::comparison_report(test::invented_comparison(compare::Verdict::alike), {}, heading);
     CHECK(has(html, "class=\"mark before\""));
     CHECK(has(html, "class=\"mark after\""));
     CHECK(has(html, "stroke-dasharray: 7 4")); // the style of .after .middle
