@@ -83,7 +83,9 @@ std::vector<Mark> both_stages(const MarkChart& chart) {
 
 std::vector<Mark> eccentric_only(const MarkChart& chart, Stage stage) {
     std::vector<Mark> only = chart.of(stage);
-    std::erase_if(only, [&](const Mark& mark) { return !mark.place.incline || any_at(chart.marks, mark, true); });
+    std::erase_if(only, [&](const Mark& mark) {
+        return mark.tooth.front() || !mark.place.incline || any_at(chart.marks, mark, true);
+    });
     return only;
 }
 

@@ -49,7 +49,9 @@ struct MarkChart {
 
 /// Places that carry a centric and an eccentric mark; the centric one of each.
 [[nodiscard]] std::vector<Mark> both_stages(const MarkChart& chart);
-/// Marks of an eccentric stage on inclines whose place carries no centric mark.
+/// Marks of an eccentric stage on inclines of back teeth whose place carries no centric mark: what may be an
+/// interference. Front teeth guide the jaw in these movements, and their marks are what is usual (common practice, no
+/// source).
 [[nodiscard]] std::vector<Mark> eccentric_only(const MarkChart& chart, Stage stage);
 /// Centric marks heavier than the middle of the other centric marks; a single heavy mark with no other to compare it
 /// with counts as well.

@@ -19,7 +19,7 @@ constexpr double row_height = 46.0;
 constexpr double upper_top = 22.0;
 constexpr double lower_top = 106.0;
 constexpr double midline_gap = 14.0;
-constexpr double height = 176.0;
+constexpr double height = 188.0;
 
 double width_of(Tooth tooth) {
     switch (tooth.kind()) {

@@ -48,12 +48,15 @@ Lines marks_lines(const visit::Look& look) {
         lines.push_back("Centric: " + count(centric.size(), "mark", "marks") + ", " +
                         count(static_cast<std::size_t>(stops), "stop", "stops") + ".");
     }
+    std::string eccentric;
     for (const chart::Stage stage : {chart::Stage::working, chart::Stage::non_working, chart::Stage::protrusive}) {
         if (chart.has_stage(stage)) {
-            std::string name(word(stage));
-            name.front() = static_cast<char>(name.front() - 'a' + 'A');
-            lines.push_back(name + ": " + count(chart.of(stage).size(), "mark", "marks") + ".");
+            eccentric += (eccentric.empty() ? "" : ", ") + std::string(word(stage)) + " " +
+                         std::to_string(chart.of(stage).size());
         }
+    }
+    if (!eccentric.empty()) {
+        lines.push_back("Eccentric marks: " + eccentric + ".");
     }
     return lines;
 }
@@ -62,7 +65,7 @@ Lines sound_lines(const visit::Look& look) {
     if (look.comparison) {
         const visit::Compared& compared = look.comparison->content;
         return {std::string(compare::word(compared.verdict)) + ", likeness " + number(compared.likeness.score, 0) +
-                    " of 100 (" + number(compared.likeness.low, 0) + " to " + number(compared.likeness.high, 0) + ")",
+                    " of 100 (" + number(compared.likeness.low, 0) + " to " + number(compared.likeness.high, 0) + ").",
                 compared.sentence};
     }
     const std::string takes = look.takes.empty() ? "Not recorded." : count(look.takes.size(), "take", "takes") + ".";

@@ -18,13 +18,11 @@ std::string particulars(const visit::Visit& visit) {
     const visit::Opened& opened = visit.opened.content;
     Markup out;
     out.open("section", {{"class", "visit-head"}, {"aria-label", "The visit"}}).open("dl");
-    row(out, "Chart label", opened.label);
     row(out, "Tooth",
         list(opened.treated, opened.numbering) +
             (opened.numbering == chart::Numbering::iso ? " (ISO 3950)" : " (Universal)"));
-    row(out, "Procedure", opened.procedure);
     row(out, "Opened", readable_time(visit.opened.stamp.at));
-    row(out, "Works", opened.worker);
+    row(out, "Treats", opened.worker);
     row(out, "Supervises", opened.supervisor);
     row(out, "State", visit.closed() ? "signed and closed" : "open, not signed");
     out.close("dl").close("section");

@@ -75,8 +75,8 @@ std::string mark_cell(const visit::Look& look, const MarkKey& key) {
     for (const chart::Mark& mark : look.marks->content.marks.marks) {
         if (MarkKey(mark.tooth, mark.place) == key) {
             cell += cell.empty() ? "" : "; ";
-            cell += std::string(word(mark.stage)) + ", " + std::string(word(mark.weight)) +
-                    (mark.on_restoration ? ", on restoration" : "");
+            cell += (mark.stage == chart::Stage::centric ? "" : std::string(word(mark.stage)) + ", ") +
+                    std::string(word(mark.weight)) + (mark.on_restoration ? ", on restoration" : "");
         }
     }
     return cell.empty() ? "none" : cell;
@@ -94,7 +94,7 @@ void marks_table(Markup& out, const visit::Visit& visit) {
     if (places.empty()) {
         return;
     }
-    out.open("div").element("h3", "Marks, place by place");
+    out.open("div").element("h3", "Marks, place by place (centric unless said)");
     table_head(out, visit, "Place");
     for (const MarkKey& key : places) {
         const auto& [tooth, place] = key;

@@ -37,6 +37,12 @@ TEST_CASE("an incline that carries a centric mark too is left out of the eccentr
     CHECK(eccentric_only(chart("centric 47 DB/in; non-working 47 DB/in"), Stage::non_working).empty());
 }
 
+TEST_CASE("guidance on front teeth is no eccentric-only mark") {
+    CHECK(names(eccentric_only(chart("protrusive 11 E/in 13 C/dis 14 B/dis"), Stage::protrusive)) ==
+          "distal incline of the buccal cusp of 14");
+    CHECK(eccentric_only(chart("working 13 C/in"), Stage::working).empty());
+}
+
 TEST_CASE("a mark is heavier than the rest when it clears the middle of the others") {
     CHECK(names(heavier_than_the_rest(chart("16 CF+ 26 CF 36 MB"))) == "central fossa of 16");
     CHECK(names(heavier_than_the_rest(chart("16 CF 26 CF- 36 MB-"))) == "central fossa of 16");
