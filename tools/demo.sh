@@ -24,3 +24,4 @@ if ! build_retap </dev/null >build/demo.log 2>&1; then
 fi
 
 bash tools/show_takes.sh "$build/retap" build
+bash tools/show_visit.sh "$build/retap" build

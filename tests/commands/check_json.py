@@ -9,6 +9,7 @@ The schemas are JSON Schema draft 2020-12 and are checked against its own meta-s
 import json
 import subprocess
 import sys
+import tempfile
 from pathlib import Path
 
 from jsonschema import Draft202012Validator, RefResolver
@@ -40,6 +41,26 @@ def check_digits(value, path=""):
             assert round(value, limit) == value, f"{path}: {value!r} has more than {limit} decimals"
 
 
+def check_visits(program, root, check):
+    """The demo visit as it lies there, as it is shown and exported again; and one with next to nothing in it."""
+    demo = json.loads((root / "recordings/demo-visit.json").read_text(encoding="utf-8"))
+    check(demo, "retap.visit-1.schema.json")
+    with tempfile.TemporaryDirectory() as folder:
+        def visit(*arguments):
+            return subprocess.run([program, "visit", *map(str, arguments), "--store", f"{folder}/visits.db"], check=True,
+                                  stdin=subprocess.DEVNULL, capture_output=True).stdout
+        visit("import", root / "recordings/demo-visit.json")
+        visit("export", 1, f"{folder}/again.json")
+        again = json.loads(Path(folder, "again.json").read_text(encoding="utf-8"))
+        check(again, "retap.visit-1.schema.json")
+        assert again["entries"] == demo["entries"] and again["sounds"] == demo["sounds"], "a visit changed on its way"
+        visit("new", "C-1", "--teeth", "3", "--numbering", "universal", "--worker", "A. Student", "--follows", "1")
+        bare = json.loads(visit("show", 2, "--json"))
+        check(bare, "retap.visit-1.schema.json")
+        assert bare["follows"] == demo["uid"] and bare["treated"] == ["16"]
+    return 3
+
+
 def main():
     program, root = sys.argv[1], Path(sys.argv[2])
     schemas = {s["$id"]: s for s in (json.loads(f.read_text()) for f in sorted((root / "tests/schemas").glob("*.json")))}
@@ -68,11 +89,13 @@ def main():
         assert document["likeness"]["low"] <= document["likeness"]["score"] <= document["likeness"]["high"]
     check(run(program, "batch", root / "recordings", "--json"), "retap.batch-1.schema.json")
 
+    visit_documents = check_visits(program, root, check)
+
     # A validator that lets everything pass would prove nothing.
     broken = run(program, "inspect", before, "--json")
     broken["channels"] = 3
     assert not validators["retap.take-1.schema.json"].is_valid(broken)
-    print(f"{2 * len(takes) + 1} documents keep to {len(schemas)} schemas")
+    print(f"{2 * len(takes) + 1 + visit_documents} documents keep to {len(schemas)} schemas")
 
 
 if __name__ == "__main__":
