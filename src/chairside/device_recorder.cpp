@@ -1,6 +1,7 @@
 #include "audio/device_memory.hpp"
 #include "audio/port_audio.hpp"
 #include "chairside/recorder.hpp"
+#include "error.hpp"
 
 namespace retap::chairside {
 
@@ -37,15 +38,30 @@ public:
         return names;
     }
 
+    void choose(const std::string& device) override {
+        const audio::SoundSystem system;
+        const audio::Device found =
+            audio::choose_device(system.devices(), audio::Direction::input, device, std::nullopt);
+        wanted_ = found.name;
+        if (const auto memory = audio::device_memory_file()) {
+            audio::remember_device(*memory, audio::Direction::input, {.name = found.name, .system = found.system});
+        }
+    }
+
+    std::string chosen() override {
+        const audio::SoundSystem system;
+        try {
+            return wanted_device(system).name;
+        } catch (const DeviceError&) {
+            return {};
+        }
+    }
+
     std::unique_ptr<RunningTake> start(const std::filesystem::path& destination,
                                        const audio::SessionSettings& session) override {
         auto system = std::make_shared<audio::SoundSystem>();
-        const std::vector<audio::Device> devices = system->devices();
         audio::RecorderSettings settings;
-        const auto memory = audio::device_memory_file();
-        settings.device =
-            audio::choose_device(devices, audio::Direction::input, wanted_,
-                                 memory ? audio::remembered_device(*memory, audio::Direction::input) : std::nullopt);
+        settings.device = wanted_device(*system);
         settings.format = {audio::choose_rate(*system, settings.device, channels_, std::nullopt), channels_};
         settings.destination = destination;
         settings.journal_folder = destination.parent_path();
@@ -54,6 +70,12 @@ public:
     }
 
 private:
+    [[nodiscard]] audio::Device wanted_device(const audio::SoundSystem& system) const {
+        const auto memory = audio::device_memory_file();
+        return audio::choose_device(system.devices(), audio::Direction::input, wanted_,
+                                    memory ? audio::remembered_device(*memory, audio::Direction::input) : std::nullopt);
+    }
+
     std::optional<std::string> wanted_;
     int channels_;
 };

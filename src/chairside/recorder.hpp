@@ -36,6 +36,10 @@ public:
 
     /// Names of the inputs there are now. Throws DeviceError when the sound system does not start.
     [[nodiscard]] virtual std::vector<std::string> devices() = 0;
+    /// Takes this one from now on. Throws DeviceError when it is not there.
+    virtual void choose(const std::string& device) = 0;
+    /// The one that would be used now, as far as it is known without opening it; empty when there is none.
+    [[nodiscard]] virtual std::string chosen() = 0;
     /// Begins to listen; the take goes to `destination` (.flac). Throws DeviceError.
     [[nodiscard]] virtual std::unique_ptr<RunningTake> start(const std::filesystem::path& destination,
                                                              const audio::SessionSettings& session) = 0;

@@ -196,7 +196,8 @@ Json RecordingDesk::devices() {
     {
         const std::lock_guard lock(mutex_);
         if (!done_) {
-            return {{"devices", Json::array({running_->device()})}, {"deviceTrouble", nullptr}};
+            return {
+                {"devices", Json::array({running_->device()})}, {"chosen", running_->device()}, {"trouble", nullptr}};
         }
     }
     try {
@@ -205,8 +206,19 @@ Json RecordingDesk::devices() {
             {"devices", names},
             {"deviceTrouble", names.empty() ? Json("No sound input is there. Plug the pick-up in.") : Json(nullptr)}};
     } catch (const DeviceError& error) {
-        return {{"devices", Json::array()}, {"deviceTrouble", error.what()}};
+        return {{"devices", Json::array()}, {"chosen", ""}, {"trouble", error.what()}};
     }
+}
+
+void RecordingDesk::choose(const std::string& device) {
+    const std::lock_guard one(start_stop_);
+    {
+        const std::lock_guard lock(mutex_);
+        if (!done_) {
+            throw InputError("A take is being recorded. Stop it first.");
+        }
+    }
+    recorder_->choose(device);
 }
 
 std::size_t RecordingDesk::recover() {

@@ -32,8 +32,10 @@ public:
     void stop(bool keep);
     /// What runs now, as "live" tells it; null otherwise.
     [[nodiscard]] report::Json live() const;
-    /// Inputs, or why there are none: {"devices": [...], "deviceTrouble": null}
+    /// Inputs, which one is used, and what is wrong: {"devices": [...], "chosen": "...", "trouble": null}
     [[nodiscard]] report::Json devices();
+    /// Throws DeviceError when it is not there, InputError while a take is being recorded.
+    void choose(const std::string& device);
     /// Puts takes into their visits that a killed program left behind. Returns how many.
     std::size_t recover();
 

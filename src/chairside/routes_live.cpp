@@ -31,13 +31,29 @@ void add_live_routes(Router& router, VisitDesk& visits, RecordingDesk& recording
     });
     router.add("GET", "/api/devices",
                [&](const HttpRequest&, const PathParts&) { return compact(recording.devices()); });
+    router.add("PUT", "/api/devices", [&](const HttpRequest& request, const PathParts&) {
+        const Json body = body_of(request);
+        const auto device = body.find("device");
+        if (device == body.end() || !device->is_string()) {
+            throw InputError("It is not said which device.");
+        }
+        recording.choose(device->get<std::string>());
+        return compact(recording.devices());
+    });
     router.add("POST", "/api/record/start", [&](const HttpRequest& request, const PathParts&) {
         const Json body = body_of(request);
-        recording.start(visit_of(body.value("visit", "")), look_of(body.value("look", "")));
+        const auto visit = body.find("visit");
+        const auto look = body.find("look");
+        if (visit == body.end() || look == body.end() || !visit->is_string() || !look->is_string()) {
+            throw InputError("It is not said which visit and look the take is for.");
+        }
+        recording.start(visit_of(visit->get<std::string>()), look_of(look->get<std::string>()));
         return compact({{"recording", recording.live()}});
     });
     router.add("POST", "/api/record/stop", [&](const HttpRequest& request, const PathParts&) {
-        recording.stop(body_of(request).value("keep", true));
+        const Json body = body_of(request);
+        const auto keep = body.find("keep");
+        recording.stop(keep == body.end() || !keep->is_boolean() || keep->get<bool>());
         return compact({{"recording", nullptr}});
     });
 }

@@ -5,6 +5,7 @@
 #include "error.hpp"
 #include "report/html_sections.hpp"
 #include "report/tap_envelope.hpp"
+#include "report/visit_json.hpp"
 #include "report/visit_report.hpp"
 
 #include <charconv>
@@ -145,6 +146,15 @@ void add_sound_routes(Router& router, VisitDesk& visits, const std::string& prog
     router.add("GET", "/api/visits/:/looks/:/curves", [&](const HttpRequest&, const PathParts& parts) {
         const compare::Comparison comparison = visits.comparison(visit_of(parts[0]), look_of(parts[1]));
         return json_reply(report::json_text(curves_json(comparison), report::JsonLayout::one_line));
+    });
+    router.add("GET", "/api/visits/:/export", [&](const HttpRequest&, const PathParts& parts) {
+        const visit::VisitId id = visit_of(parts[0]);
+        HttpReply reply;
+        visits.with_store([&](visit::VisitStore& store) {
+            reply = json_reply(report::json_text(report::export_json(store.load(id), store.pack(id))));
+        });
+        reply.headers = {{"Content-Disposition", "attachment; filename=\"retap-visit-" + parts[0] + ".json\""}};
+        return reply;
     });
     router.add("GET", "/api/visits/:/report", [&visits, program](const HttpRequest&, const PathParts& parts) {
         const visit::VisitId id = visit_of(parts[0]);

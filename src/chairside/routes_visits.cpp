@@ -138,11 +138,20 @@ void add_visit_routes(Router& router, VisitDesk& visits) {
     change("POST", "/api/visits/:/details", [&](visit::VisitId id, const PathParts&, const Json& body) {
         visits.set_details(id, {.label = text_in(body, "label"),
                                 .clinician = text_in(body, "clinician"),
+                                .procedure = text_in(body, "procedure"),
+                                .supervisor = text_in(body, "supervisor"),
                                 .numbering = numbering_in(body),
                                 .teeth = teeth_in(body)});
     });
     change("POST", "/api/visits/:/patient",
            [&](visit::VisitId id, const PathParts&, const Json& body) { visits.set_patient(id, says_in(body)); });
+    change("POST", "/api/visits/:/decision", [&](visit::VisitId id, const PathParts&, const Json& body) {
+        const auto action = visit::action_from(text_in(body, "action").value_or(""));
+        if (!action) {
+            throw InputError("There is no such decision.");
+        }
+        visits.decide(id, *action, text_in(body, "words").value_or(""));
+    });
     change("POST", "/api/visits/:/undo", [&](visit::VisitId id, const PathParts&, const Json&) { visits.undo(id); });
     change("POST", "/api/visits/:/sign", [&](visit::VisitId id, const PathParts&, const Json& body) {
         visits.sign(id, text_in(body, "name").value_or(""), text_in(body, "role").value_or(""),

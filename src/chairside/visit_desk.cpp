@@ -163,14 +163,15 @@ void VisitDesk::set_details(VisitId id, const Details& details) {
         visit::Opened opened = visit.opened.content;
         opened.label = details.label.value_or(opened.label);
         opened.worker = details.clinician.value_or(opened.worker);
+        opened.procedure = details.procedure.value_or(opened.procedure);
+        opened.supervisor = details.supervisor.value_or(opened.supervisor);
         opened.numbering = details.numbering.value_or(opened.numbering);
         opened.treated = details.teeth.value_or(opened.treated);
         if (opened.label.empty() || opened.treated.empty()) {
             throw InputError("A visit needs a chart label and at least one tooth that is treated.");
         }
-        const visit::Opened& before = visit.opened.content;
-        if (opened.label == before.label && opened.worker == before.worker && opened.numbering == before.numbering &&
-            opened.treated == before.treated) {
+        const visit::Fields now = visit::fields_of(opened);
+        if (now.all() == visit::fields_of(visit.opened.content).all()) {
             return;
         }
         store_->add(id, {.stamp = stamp(&visit),
@@ -192,6 +193,15 @@ void VisitDesk::set_patient(VisitId id, const PatientSays& says) {
             correction = visit::Correction{look->feel->entry, "said again on the page"};
         }
         store_->add(id, {.stamp = stamp(&visit), .look = name, .correction = correction, .body = noted});
+    });
+}
+
+void VisitDesk::decide(VisitId id, visit::Action action, const std::string& words) {
+    write(id, [&](const Visit& visit) {
+        store_->add(id, {.stamp = stamp(&visit),
+                         .look = last_look(visit),
+                         .correction = {},
+                         .body = visit::Decided{action, words}});
     });
 }
 

@@ -19,15 +19,17 @@ namespace retap::chairside {
 
 /// What a person may say about a visit besides its charts; what is absent stays as it is.
 struct Details {
-    std::optional<std::string> label;
-    std::optional<std::string> clinician;
-    std::optional<chart::Numbering> numbering;
-    std::optional<std::vector<chart::Tooth>> teeth;
+    std::optional<std::string> label{};
+    std::optional<std::string> clinician{};
+    std::optional<std::string> procedure{};
+    std::optional<std::string> supervisor{};
+    std::optional<chart::Numbering> numbering{};
+    std::optional<std::vector<chart::Tooth>> teeth{};
 };
 
 struct PatientSays {
-    std::optional<bool> numb;
-    std::optional<chart::Feel> feel;
+    std::optional<bool> numb{};
+    std::optional<chart::Feel> feel{};
 };
 
 /// A sound file that shall become a take: FLAC bytes are kept as they are.
@@ -60,6 +62,8 @@ public:
     void set_marks(visit::VisitId id, const visit::LookName& look, const std::string& text);
     void set_details(visit::VisitId id, const Details& details);
     void set_patient(visit::VisitId id, const PatientSays& says);
+    /// What was decided at the look that is worked on. Deciding again adds; the newest counts.
+    void decide(visit::VisitId id, visit::Action action, const std::string& words);
     /// Keeps the take and, when both sides have takes, how they compare. Returns its entry.
     int keep_take(visit::VisitId id, const visit::LookName& look, const NewTake& take);
     void take_back(visit::VisitId id, int entry);

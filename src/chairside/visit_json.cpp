@@ -208,6 +208,11 @@ Json visit_json(const visit::Visit& visit, const VisitView& view) {
             {"numbering", chart::word(opened.numbering)},
             {"when", when(visit.opened.stamp.at, view.now)},
             {"clinician", opened.worker},
+            {"procedure", opened.procedure},
+            {"supervisor", opened.supervisor},
+            {"decision", felt != nullptr && !felt->decisions.empty()
+                             ? Json(visit::word(felt->decisions.back().content.action))
+                             : Json(nullptr)},
             {"numb", feel && feel->numb ? Json(*feel->numb) : Json(nullptr)},
             {"feel", feel ? chart::word(feel->feel) : chart::word(chart::Feel::not_asked)},
             {"looks", std::move(looks)},

@@ -116,6 +116,12 @@ public:
     std::vector<std::string> devices() override {
         return next() == "none" ? std::vector<std::string>{} : std::vector<std::string>{"Test pick-up"};
     }
+    void choose(const std::string& device) override {
+        if (device != "Test pick-up") {
+            throw DeviceError("There is no input called '" + device + "'.");
+        }
+    }
+    std::string chosen() override { return next() == "none" ? std::string() : std::string("Test pick-up"); }
     std::unique_ptr<chairside::RunningTake> start(const std::filesystem::path& destination,
                                                   const audio::SessionSettings& session) override {
         const std::string name = next();

@@ -124,8 +124,8 @@ TEST_CASE("A begun look is shown before it holds anything, and only once") {
 
 TEST_CASE("What the patient says belongs to the look that is worked on and may be said again") {
     Clinic clinic;
-    clinic.desk.set_patient(clinic.id, {.numb = true, .feel = {}});
-    clinic.desk.set_patient(clinic.id, {.numb = {}, .feel = chart::Feel::high});
+    clinic.desk.set_patient(clinic.id, {.numb = true});
+    clinic.desk.set_patient(clinic.id, {.feel = chart::Feel::high});
     Json visit = clinic.desk.visit(clinic.id);
     CHECK(visit["numb"] == true);
     CHECK(visit["feel"] == "high");
@@ -135,13 +135,23 @@ TEST_CASE("What the patient says belongs to the look that is worked on and may b
     CHECK(visit["feel"] == "not asked");
 }
 
+TEST_CASE("Decisions add up, the newest is shown, and undo goes back to the one before") {
+    Clinic clinic;
+    clinic.desk.set_holds(clinic.id, before, "hold 16");
+    CHECK(clinic.desk.visit(clinic.id)["decision"].is_null());
+    clinic.desk.decide(clinic.id, visit::Action::wait, "");
+    clinic.desk.decide(clinic.id, visit::Action::finish, "");
+    CHECK(clinic.desk.visit(clinic.id)["decision"] == "finish");
+    clinic.desk.undo(clinic.id);
+    CHECK(clinic.desk.visit(clinic.id)["decision"] == "wait");
+}
+
 TEST_CASE("Details are checked, kept and no entry when nothing changed") {
     Clinic clinic;
-    clinic.desk.set_details(clinic.id, {.label = "Chair 2, 0417", .clinician = "A4", .numbering = {}, .teeth = {}});
+    clinic.desk.set_details(clinic.id, {.label = "Chair 2, 0417", .clinician = "A4"});
     CHECK(clinic.desk.visit(clinic.id)["label"] == "Chair 2, 0417");
     CHECK(clinic.desk.visit(clinic.id)["undo"] == "details");
-    CHECK_THROWS_AS(clinic.desk.set_details(clinic.id, {.label = "", .clinician = {}, .numbering = {}, .teeth = {}}),
-                    InputError);
+    CHECK_THROWS_AS(clinic.desk.set_details(clinic.id, {.label = ""}), InputError);
     clinic.desk.undo(clinic.id);
     clinic.desk.set_details(clinic.id, {});
     CHECK(clinic.desk.visit(clinic.id)["undo"].is_null());

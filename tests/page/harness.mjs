@@ -111,6 +111,7 @@ export class Stage {
       for (const violation of violations) {
         this.problems.push(`${name}, ${colorScheme}: ${violation.id}: ${violation.nodes.map((node) => `${node.target} ${node.failureSummary}`).join("; ")}`);
       }
+      await page.evaluate(() => window.scrollTo(0, 0));
       await page.screenshot({ path: path.join(shots, `${name}-${colorScheme}.png`), fullPage: true });
     }
     await page.emulateMedia({ colorScheme: "light" });

@@ -1,4 +1,5 @@
 import assert from "node:assert/strict";
+import fs from "node:fs";
 import { test } from "node:test";
 import { Stage, key, newVisit, recordHere, recording, toVisit } from "./harness.mjs";
 
@@ -71,6 +72,10 @@ test("A whole visit: baseline in two touches, after in two more, charts, verdict
   await page.click(key("save"));
   await page.waitForSelector("h1:has-text('Chair 2, 0417')");
 
+  await page.click(key("decide-adjust"));
+  await page.waitForSelector(`${key("decide-adjust")}[aria-pressed=true]`);
+  const [exported] = await Promise.all([page.waitForEvent("download"), page.click(key("export"))]);
+  assert.equal(JSON.parse(fs.readFileSync(await exported.path(), "utf8")).label, "Chair 2, 0417");
   const [download] = await Promise.all([page.waitForEvent("download"), page.click(key("report"))]);
   assert.match(download.suggestedFilename(), /\.html$/);
 

@@ -1,6 +1,6 @@
 // What every screen may use: the state as last told by the server, and ways to act on it.
 import { ServerError, ServerGone, getJson, send } from "./api";
-import type { Live, ServerState, Spot, Visit, VisitLine } from "./model";
+import type { Devices, Live, ServerState, Spot, Visit, VisitLine } from "./model";
 import type { Route } from "./route";
 
 export interface Outcome {
@@ -24,6 +24,7 @@ export class App {
   live: Live | null = null;
   outcome: Outcome | null = null;
   notice: Notice | null = null;
+  devices: Devices | null = null;
   gone: "no answer" | "restarted" | null = null;
   spots: Readonly<Record<string, readonly Spot[]>> = {};
   /** Set by a screen with something unsaved: keeps it before another screen is shown. */
@@ -50,6 +51,7 @@ export class App {
       if (this.route.screen === "marks" && Object.keys(this.spots).length === 0) {
         this.spots = await getJson<Record<string, Spot[]>>("/api/spots");
       }
+      if (this.route.screen === "record" && this.live === null) this.devices = await getJson<Devices>("/api/devices");
       this.gone = null;
     });
     this.redraw();

@@ -7,6 +7,8 @@ export type Weight = "light" | "even" | "heavy";
 export type LookKind = "before" | "after" | "recheck";
 export type Verdict = "alike" | "different" | "unclear";
 
+export type Decision = "adjust" | "leave" | "wait" | "finish" | "other";
+
 export interface Pair {
   readonly upper: number;
   readonly lower: number;
@@ -66,6 +68,9 @@ export interface Visit {
   readonly numb: boolean | null;
   readonly feel: string;
   readonly clinician: string;
+  readonly procedure: string;
+  readonly supervisor: string;
+  readonly decision: Decision | null;
   readonly looks: readonly Look[];
   readonly answer: Answer | null;
   readonly changes: readonly string[];
@@ -101,7 +106,8 @@ export interface Live {
 
 export interface Devices {
   readonly devices: readonly string[];
-  readonly deviceTrouble: string | null;
+  readonly chosen: string;
+  readonly trouble: string | null;
 }
 
 export interface ServerState {

@@ -96,8 +96,9 @@ function pad(app: App, visit: Visit, sheet: Draft<MarkSheet>, locked: boolean): 
           onclick: () => change(touchMark(sheet.value, at, visit.teeth.includes(tooth))),
         },
         h("strong", {}, place),
+        h("small", {}, spot.name),
         h("span", {}, mark ? `${mark.weight}${mark.restoration ? " ∗" : ""}` : elsewhere ? `(${elsewhere})` : ""),
-        h("span", { class: "unseen" }, `${mark ? "mark" : "no mark"}, ${spot.name}${spot.inclines && facing ? `, ${facings[facing] ?? ""}` : ""}${elsewhere ? `, ${elsewhere} elsewhere on it` : ""}`),
+        h("span", { class: "unseen" }, `${mark ? "mark" : "no mark"}${spot.inclines && facing ? `, ${facings[facing] ?? ""}` : ""}${elsewhere ? `, ${elsewhere} elsewhere on it` : ""}`),
       );
       return button;
     }),

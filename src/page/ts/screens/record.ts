@@ -3,7 +3,7 @@ import { send } from "../api";
 import type { App } from "../app";
 import { h } from "../dom";
 import { levelWords, meterShare, tapsToGo } from "../levels";
-import type { Live, Look, Visit } from "../model";
+import type { Devices, Live, Look, Visit } from "../model";
 import { go } from "../route";
 import type { Screen } from "../shell";
 import { addFile, record } from "./look_row";
@@ -66,6 +66,23 @@ function filePicker(app: App, visit: Visit, look: Look): HTMLElement {
   return h("p", { class: "file-pick" }, h("label", { for: "file" }, "Or use a sound file"), input);
 }
 
+/** Which pick-up listens; a choice when there are several. */
+function pickUp(app: App): HTMLElement {
+  const devices = app.devices;
+  if (!devices) return h("p", { class: "quiet" }, "");
+  if (devices.trouble !== null) return h("p", { class: "quiet" }, devices.trouble);
+  const set = (event: Event): void => {
+    const device = (event.target as HTMLSelectElement).value;
+    void app.guard(async () => void (app.devices = await send<Devices>("PUT", "/api/devices", { device }))).then(() => app.redraw());
+  };
+  return h(
+    "p",
+    { class: "file-pick" },
+    h("label", { for: "device" }, "Pick-up"),
+    h("select", { id: "device", "data-key": "device", onchange: set }, ...devices.devices.map((name) => h("option", { value: name, selected: name === devices.chosen }, name))),
+  );
+}
+
 function ended(app: App, visit: Visit, look: Look): HTMLElement[] {
   const outcome = app.outcome && app.outcome.look === look.id ? app.outcome : null;
   const take = look.takes.at(-1);
@@ -81,6 +98,7 @@ function ended(app: App, visit: Visit, look: Look): HTMLElement[] {
     reasons.length > 0 ? h("ul", {}, ...reasons.map((reason) => h("li", {}, reason))) : h("span", {}),
     answer ? h("p", { class: "answer" }, h("strong", {}, `${answer.verdict[0]?.toUpperCase()}${answer.verdict.slice(1)}. `), answer.sentence) : h("span", {}),
     h("div", { class: "actions" }, on, again),
+    pickUp(app),
     filePicker(app, visit, look),
   ];
 }

@@ -1,7 +1,7 @@
 // A visit: its looks as the backbone, the one thing to do now, and what follows from what is there.
 import type { App } from "../app";
 import { h } from "../dom";
-import type { Look, Visit } from "../model";
+import type { Decision, Look, Visit } from "../model";
 import { shownNumber } from "../teeth";
 import { go } from "../route";
 import type { Screen } from "../shell";
@@ -65,6 +65,22 @@ function patient(app: App, visit: Visit): HTMLElement {
   );
 }
 
+function decision(app: App, visit: Visit): HTMLElement {
+  const words: Record<Exclude<Decision, "other">, string> = { adjust: "Adjust and look again", leave: "Leave as it is", wait: "Wait and recheck", finish: "Finished" };
+  return h(
+    "section",
+    { class: "panel", "aria-label": "Decision" },
+    h("h2", {}, "Decided with the supervisor"),
+    h(
+      "div",
+      { class: "toggles", role: "group", "aria-label": "Decision" },
+      ...Object.entries(words).map(([action, text]) =>
+        h("button", { type: "button", class: "toggle", "data-key": `decide-${action}`, "aria-pressed": visit.decision === action ? "true" : "false", disabled: visit.signed !== null, onclick: () => void app.change("POST", `/api/visits/${visit.id}/decision`, { action }) }, text),
+      ),
+    ),
+  );
+}
+
 export function visitScreen(app: App): Screen {
   const visit = app.visit;
   if (!visit) return { title: "Visit", back: { screen: "visits" }, body: [h("p", { class: "quiet" }, app.notice ? "This visit cannot be shown." : "One moment.")] };
@@ -81,11 +97,13 @@ export function visitScreen(app: App): Screen {
         { class: "visit-side" },
         ...outcomePanels(app, visit),
         patient(app, visit),
+        hasContent(visit) ? decision(app, visit) : "",
         h(
           "div",
           { class: "visit-end" },
           !visit.signed && h("button", { type: "button", "data-key": "sign", disabled: !hasContent(visit) || app.server?.readOnly !== null, onclick: () => go({ screen: "sign", visit: visit.id }) }, "Sign off"),
           h("a", { class: "button", "data-key": "report", href: `/api/visits/${visit.id}/report`, download: "" }, "Report"),
+          h("a", { class: "button", "data-key": "export", href: `/api/visits/${visit.id}/export`, download: "" }, "Export"),
         ),
       ),
     ],
