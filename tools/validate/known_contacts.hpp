@@ -1,13 +1,17 @@
-// What could be told if the true contact times were known: a ceiling for whatever listens.
+// What could be told if the true contact times were known: ceilings for whatever listens.
 #pragma once
 
 #include "validate/simulated.hpp"
 
 namespace retap::validate {
 
-/// How far two takes are apart by their true contact times, in milliseconds: of each pair of teeth the median time
-/// after the median contact of its tap, and the largest difference of any pair. Larger is less alike. Only the first
-/// contact of a pair in each tap counts.
-[[nodiscard]] double known_contacts_distance(const HeardTake& before, const HeardTake& after);
+/// How far two takes are apart by their true contact times, as Welch's t without its sign; larger is less alike. What
+/// is compared: how long after the tap's first contact the contacts come on average, weighted by their impulses. Which
+/// teeth meet is not looked at, as sound does not say. Zero with fewer than two taps on either side.
+[[nodiscard]] double known_times_distance(const HeardTake& before, const HeardTake& after);
+
+/// The same, told which pair of teeth meets when: the largest t of any pair, of the time of its first contact after the
+/// tap's first, for pairs that meet in four taps or more of each take.
+[[nodiscard]] double known_teeth_distance(const HeardTake& before, const HeardTake& after);
 
 } // namespace retap::validate

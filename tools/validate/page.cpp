@@ -46,24 +46,24 @@ std::vector<Section> sections_of(const Options& options, const Results& results)
 }
 
 std::string page(const Options& options, std::span<const Section> sections, double took_s) {
-    std::string text =
-        "# Validation on simulated bites\n\n"
-        "Everything on this page is **simulated**: the bites come from a physical model, the sounds from "
-        "that model's skull or from\nrecorded drumsticks and the like. Nothing here was measured on people. "
-        "The page is written by `tools/validate`; do not edit it.\n\n" +
-        conditions_text(options, took_s);
+    std::string text = R"(# Validation on simulated bites
+
+Everything on this page is **simulated**: the bites come from a physical model, the sounds from that model's skull or from
+recorded drumsticks and the like. Nothing here was measured on people. The page is written by `tools/validate`; do not edit it.
+
+)";
+    text += conditions_text(options, took_s);
     text += options.seed >= first_unseen_seed
                 ? "Patients from " + std::to_string(first_unseen_seed) + " on are kept out of all tuning.\n"
                 : "**Not a held-out run**: patients below " + std::to_string(first_unseen_seed) +
                       " were seen while tuning.\n";
-    text +=
-        "\nEach patient taps eight times a take. Between the takes the pick-up is taken off and put back (1.2 dB for "
-        "each "
-        "mode or octave,\n1 dB an octave of tilt, 1.5 dB of level, 2 mm of place), effort and posture drift, and "
-        "every tap scatters as that person's do;\nthe noise lies 28 to 46 dB under the peak. Two families sound the "
-        "same kind of contacts: *modal* through the modes of a simulated\nskull, *strikes* through recorded impacts "
-        "coloured by patient, tooth pair and contact. Two comparisons a patient are unchanged;\nin each of the "
-        "others one random tooth in contact is higher, or 60 µm lower.\n";
+    text += R"(
+Each patient taps eight times a take. Between the takes the pick-up is taken off and put back (1.2 dB for each mode or octave,
+1 dB an octave of tilt, 1.5 dB of level, 2 mm of place), effort and posture drift, and every tap scatters as that person's do;
+the noise lies 28 to 46 dB under the peak. Two families sound the same kind of contacts: *modal* through the modes of a
+simulated skull, *strikes* through recorded impacts coloured by patient, tooth pair and contact. Two comparisons a patient are
+unchanged; in each of the others one random tooth in contact is higher, or 60 µm lower.
+)";
     for (const Section& section : sections) {
         text += "\n## " + section.title + "\n\n" + section.text;
         for (const NamedFile& plot : section.plots) {

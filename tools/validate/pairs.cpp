@@ -38,7 +38,10 @@ std::string_view measure_name(std::size_t measure) {
     if (measure == 0) {
         return "Retap";
     }
-    return measure <= rival_count ? rival_names.at(measure - 1) : "if the true contact times were known";
+    if (measure <= rival_count) {
+        return rival_names.at(measure - 1);
+    }
+    return measure == rival_count + 1 ? "if the contact times were known" : "if times and teeth were known";
 }
 
 PairResult judge(Family family, std::size_t condition, const HeardTake& before, const HeardTake& after) {
@@ -52,7 +55,8 @@ PairResult judge(Family family, std::size_t condition, const HeardTake& before, 
     const auto rivals = rival_distances(rival_features(before.heard), rival_features(after.heard));
     result.distance.front() = 100.0 - comparison.likeness.score;
     std::ranges::copy(rivals, result.distance.begin() + 1);
-    result.distance.back() = known_contacts_distance(before, after);
+    result.distance.at(rival_count + 1) = known_times_distance(before, after);
+    result.distance.at(rival_count + 2) = known_teeth_distance(before, after);
     return result;
 }
 

@@ -14,8 +14,8 @@
 
 namespace retap::validate {
 
-/// Retap first, then the rivals, then what the true contact times would tell.
-inline constexpr std::size_t measure_count = rival_count + 2;
+/// Retap first, then the rivals, then what the true contact times would tell, without and with the teeth.
+inline constexpr std::size_t measure_count = rival_count + 3;
 [[nodiscard]] std::string_view measure_name(std::size_t measure);
 
 struct PairResult {

@@ -127,16 +127,21 @@ Section contacts_section(std::span<const ContactResult> contacts) {
     const auto spots = bands_of(contacts, "high spot");
     Section section{.title = "Contact times"};
     section.text =
-        "Where Retap puts the second arrival of a tap, against the truth. Resolved: it reports a contact within " +
-        fixed(contact_reach_ms, 2) +
-        " ms of it; errors\nare those of the resolved ones. Bound: Cramer-Rao for the gap at the same noise and "
-        "bandwidth, one tap alone, the sound of a\ncontact known and both times and strengths unknown. Retap is not "
-        "told the sound, and no two contacts here sound quite alike, so\nthe bound is out of reach; it says how much "
-        "the noise alone would leave.\n\n### Recorded strikes played twice\n\n" +
-        markdown(gap_table(strikes)) + "\nThe same strikes played once: heard as one contact in " +
-        percent(heard_as_one(contacts)) + " of the taps.\n\n### High spots of 50, 100 and 200 µm, modal family\n\n" +
-        "First arrival against the next pair's, where they are " + fixed(least_gap_ms, 1) + " ms or more apart.\n\n" +
-        markdown(gap_table(spots));
+        R"(Where Retap puts the second arrival of a tap, against the truth. Resolved: it reports a contact within )" +
+        fixed(contact_reach_ms, 2) + R"( ms of it;
+errors are those of the resolved ones. Bound: Cramer-Rao for the gap at the same noise and bandwidth, one tap alone, the
+sound of a contact known and both times and strengths unknown. Retap is not told the sound, and no two contacts here sound
+quite alike, so the bound is out of reach; it says how much the noise alone would leave.
+
+### Recorded strikes played twice
+
+)" + markdown(gap_table(strikes)) +
+        "\nThe same strikes played once: heard as one contact in " + percent(heard_as_one(contacts)) + R"( of the taps.
+
+### High spots of 50, 100 and 200 µm, modal family
+
+First arrival against the next pair's, where they are )" +
+        fixed(least_gap_ms, 1) + " ms or more apart.\n\n" + markdown(gap_table(spots));
     section.plots.push_back(error_plot(strikes, spots));
     section.numbers.push_back(all_contacts(contacts));
     return section;

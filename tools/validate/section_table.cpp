@@ -86,11 +86,11 @@ NamedFile all_pairs(std::span<const PairResult> pairs) {
 Section table_section(std::span<const PairResult> pairs) {
     Section section{.title = "Changed or unchanged"};
     section.text =
-        "Area under the ROC curve with its 95 % interval (Hanley and McNeil 1982; too narrow near 1): how often a "
-        "changed\npair stands out above an unchanged one. Retap: 100 minus the likeness. The rivals are computed in "
-        "the "
-        "same run, on the\ntaps that Retap found in the same takes; the last measure is handed the true contact times "
-        "and listens to nothing.\n";
+        R"(Area under the ROC curve with its 95 % interval (Hanley and McNeil 1982; too narrow near 1): how often a changed pair
+stands out above an unchanged one. Retap: 100 minus the likeness. The rivals are computed in the same run, on the taps that
+Retap found in the same takes. The last two measures listen to nothing: they are handed the true contact times, the last one
+also which teeth meet, which sound does not say.
+)";
     for (const Family family : families) {
         section.text += "\n### Family: " + std::string(name(family)) + "\n\n" + markdown(area_table(pairs, family));
         section.plots.push_back(area_plot(pairs, family));

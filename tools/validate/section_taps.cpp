@@ -144,13 +144,12 @@ NamedFile all_takes(std::span<const TapsResult> taps) {
 Section taps_section(std::span<const TapsResult> taps) {
     Section section{.title = "Taps found"};
     section.text =
-        "Takes of eight taps with babble before them and things put down on a tray after them, in suction, a "
-        "handpiece, hum, a room's\nechoes, or the three machines together, by turns. Right: within 25 ms of the "
-        "first arrival, one for one. Onset bias (median) and\nscatter (robust standard deviation) are those of usable "
-        "taps against the true first arrival. Rival: `aubioonset -B 512 -H 64`, an\nonset at 0 left out; it was not "
-        "made to tell taps from talk. Aims: F1 at least 0.99, every tap right in 95 % of takes, bias at\nmost 0.05 ms "
-        "and "
-        "scatter at most 0.03 ms at 24 dB and better.\n";
+        R"(Takes of eight taps with babble before them and things put down on a tray after them, in suction, a handpiece, hum, a
+room's echoes, or the three machines together, by turns. Right: within 25 ms of the first arrival, one for one. Onset bias
+(median) and scatter (robust standard deviation) are those of usable taps against the true first arrival. Rival:
+`aubioonset -B 512 -H 64`, an onset at 0 left out; it was not made to tell taps from talk. Aims: F1 at least 0.99, every tap
+right in 95 % of takes, bias at most 0.05 ms and scatter at most 0.03 ms at 24 dB and better.
+)";
     for (const Family family : families) {
         section.text += "\n### Family: " + std::string(name(family)) + "\n\n" + markdown(level_table(taps, family));
     }

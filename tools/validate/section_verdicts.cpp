@@ -96,9 +96,9 @@ std::string band_name(const Band& band) {
 Section verdict_section(std::span<const PairResult> pairs) {
     Section section{.title = "Verdicts"};
     section.text =
-        "Shares with their 95 % interval (Wilson 1927). A high bite called `alike` is false comfort and weighs "
-        "most.\n\n" +
-        markdown(aims_table(pairs));
+        R"(Shares with their 95 % interval (Wilson 1927). A high bite called `alike` is false comfort and weighs most.
+
+)" + markdown(aims_table(pairs));
     for (const Family family : families) {
         section.text += "\n### Family: " + std::string(name(family)) + "\n\n" + markdown(shares_table(pairs, family));
         section.plots.push_back(verdict_plot(pairs, family));
@@ -109,9 +109,10 @@ Section verdict_section(std::span<const PairResult> pairs) {
 Section calibration_section(std::span<const PairResult> pairs) {
     Section section{.title = "What a likeness means"};
     section.text =
-        "Of the pairs with a likeness in this band, how many were unchanged, in a mixture of which half is "
-        "unchanged and half\nhigh, the high ones in equal parts 15, 25, 50, 100 and 200 µm. In another mixture "
-        "the shares are others.\n\n";
+        R"(Of the pairs with a likeness in this band, how many were unchanged, in a mixture of which half is unchanged and half high,
+the high ones in equal parts 15, 25, 50, 100 and 200 µm. In another mixture the shares are others.
+
+)";
     TextTable table{.head = {"likeness"}};
     LineChart chart{
         .title = "Likeness against share unchanged (simulated)",
