@@ -79,6 +79,7 @@ NamedFile verdict_plot(std::span<const PairResult> pairs, Family family) {
     for (const std::string_view condition : rows) {
         chart.bars.push_back(heading(condition));
         std::vector<double> shares;
+        shares.reserve(verdicts.size());
         for (const Verdict verdict : verdicts) {
             shares.push_back(verdict_share(pairs, family, condition, verdict).value);
         }
