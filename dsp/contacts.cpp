@@ -1,0 +1,129 @@
+#include "dsp/contacts.hpp"
+
+#include "dsp/resolution.hpp"
+#include "dsp/second_arrival.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <optional>
+
+namespace retap::dsp {
+
+namespace {
+
+struct Candidate {
+    double gap_ms = 0.0;
+    SecondArrival arrival;
+};
+
+bool explains_too_little(const Candidate& c, const ContactSettings& settings) {
+    return c.arrival.gain < settings.least_gain;
+}
+
+bool is_ringing(const Candidate& c, const ContactSettings& settings) {
+    return c.arrival.gain - c.arrival.train_gain < settings.least_over_ringing;
+}
+
+bool is_too_weak(const Candidate& c, const ContactSettings& settings) {
+    const Level ratio = Level::from_amplitude(c.arrival.ratio);
+    return ratio < settings.least_later || Level(-ratio.db()) < settings.least_earlier;
+}
+
+bool is_too_near(const Candidate& c, double resolution_ms) {
+    return c.gap_ms < resolution_ms;
+}
+
+double rms(std::span<const float> x) {
+    return x.empty() ? 0.0 : std::sqrt(autocorrelation(x, 0)[0] / static_cast<double>(x.size()));
+}
+
+// Looks for the second arrival in one whitened tap.
+class Listener {
+public:
+    Listener(SampleRate rate, const ContactSettings& settings) : rate_(rate) {
+        const auto whole = [&](double ms) { return static_cast<std::size_t>(std::lround(samples(ms))); };
+        const std::size_t lead = whole(1.0);
+        short_ = {.shortest = std::max<std::size_t>(whole(settings.shortest_ms), 2),
+                  .longest = whole(settings.short_gap_ms),
+                  .decay = samples(settings.short_decay_ms),
+                  .lead = lead};
+        long_ = {.shortest = whole(0.85 * settings.short_gap_ms), // an overlap, so that no gap lies at an edge
+                 .longest = whole(settings.longest_ms),
+                 .decay = samples(settings.long_decay_ms),
+                 .lead = lead};
+    }
+
+    [[nodiscard]] std::optional<Candidate> listen(const TapSound& tap, const AllPole& model) const {
+        const double onset = std::floor(tap.onset.samples());
+        const double begin = onset - static_cast<double>(short_.lead);
+        if (begin < 0.0 || onset >= static_cast<double>(tap.samples.size())) {
+            return std::nullopt;
+        }
+        const auto first = static_cast<std::size_t>(begin);
+        const std::size_t needed = first + stretch_length(long_);
+        const std::vector<float> white =
+            prediction_residual(tap.samples.first(std::min(needed, tap.samples.size())), model);
+        // the filter's first output values know nothing of what was before
+        const std::size_t settled = std::min(model.coefficients.size(), first);
+        const double guarded = std::max(0.0, begin - samples(1.0));
+        const std::size_t quiet_end = std::max(static_cast<std::size_t>(guarded), settled);
+        const double noise = rms(std::span(white).subspan(settled, quiet_end - settled));
+
+        std::optional<Candidate> best;
+        for (const ArrivalSearch& search : {short_, long_}) {
+            const std::span<const float> rest = std::span(white).subspan(first);
+            const auto found =
+                find_second_arrival(rest.first(std::min(stretch_length(search), rest.size())), noise, search);
+            if (found && (!best || found->gain > best->arrival.gain)) {
+                best = Candidate{.gap_ms = Length(found->lag).ms(rate_), .arrival = *found};
+            }
+        }
+        return best;
+    }
+
+private:
+    [[nodiscard]] double samples(double ms) const { return Length::from_ms(ms, rate_).samples(); }
+    // from the lead to where the longest gap still has twice its own time, or three time constants of the weighting
+    [[nodiscard]] static std::size_t stretch_length(const ArrivalSearch& search) {
+        return search.lead + std::max(2 * search.longest, static_cast<std::size_t>(3.0 * search.decay));
+    }
+
+    SampleRate rate_;
+    ArrivalSearch short_;
+    ArrivalSearch long_;
+};
+
+ContactTrain one_contact(double resolution_ms) {
+    return {.contacts = {{.at_ms = 0.0, .strength = 1.0}}, .onset_spread_ms = 0.0, .resolution_ms = resolution_ms};
+}
+
+ContactTrain two_contacts(const Candidate& c, double resolution_ms) {
+    const double strongest = std::max(1.0, c.arrival.ratio);
+    return {.contacts = {{.at_ms = 0.0, .strength = 1.0 / strongest},
+                         {.at_ms = c.gap_ms, .strength = c.arrival.ratio / strongest}},
+            .onset_spread_ms = c.gap_ms,
+            .resolution_ms = resolution_ms};
+}
+
+} // namespace
+
+std::vector<ContactTrain> resolve_contacts(std::span<const TapSound> taps, SampleRate rate,
+                                           const ContactSettings& settings) {
+    const AllPole model =
+        fit_all_pole(shared_autocorrelation(taps, rate, settings.order, settings.model), settings.order);
+    const double bandwidth = usable_bandwidth(taps, rate).hz();
+    const double nearest_ms = bandwidth > 0.0 ? 1e3 / bandwidth : settings.longest_ms;
+    const double resolution_ms = std::clamp(nearest_ms, settings.shortest_ms, settings.longest_ms);
+    const Listener listener(rate, settings);
+    std::vector<ContactTrain> trains;
+    trains.reserve(taps.size());
+    for (const TapSound& tap : taps) {
+        const std::optional<Candidate> c = listener.listen(tap, model);
+        const bool counts = c && !explains_too_little(*c, settings) && !is_ringing(*c, settings) &&
+                            !is_too_weak(*c, settings) && !is_too_near(*c, resolution_ms);
+        trains.push_back(counts ? two_contacts(*c, resolution_ms) : one_contact(resolution_ms));
+    }
+    return trains;
+}
+
+} // namespace retap::dsp
