@@ -80,6 +80,22 @@ Found counted(const OnsetMatch& match) {
     return {.right = match.pairs.size(), .missed = match.missed, .extra = match.extra};
 }
 
+// Where the found onsets lie that belong to no true one.
+std::array<std::size_t, 3> places_of_extra(std::span<const double> truth_s, std::span<const double> found_s,
+                                           const OnsetMatch& match) {
+    std::vector<bool> right(found_s.size(), false);
+    for (const auto& [t, f] : match.pairs) {
+        right[f] = true;
+    }
+    std::array<std::size_t, 3> places{};
+    for (std::size_t f = 0; f < found_s.size() && !truth_s.empty(); ++f) {
+        if (!right[f]) {
+            ++places.at(found_s[f] < truth_s.front() ? 0 : (found_s[f] < truth_s.back() ? 1 : 2));
+        }
+    }
+    return places;
+}
+
 } // namespace
 
 double f_measure(const Found& found) {
@@ -101,7 +117,8 @@ std::vector<TapsResult> find_taps(Family family, std::uint64_t patient, std::spa
                           .patient = patient,
                           .snr_db = clinic_snr_db.at(level),
                           .noise = noises.at(patient % noises.size()),
-                          .retap = counted(match)};
+                          .retap = counted(match),
+                          .extra_before_among_after = places_of_extra(truth_s, found_s, match)};
         for (const auto& [t, f] : match.pairs) {
             if (heard.taps[f].usable) {
                 result.onset_error_ms.push_back(1e3 * (found_s[f] - truth_s[t]));

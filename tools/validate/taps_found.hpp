@@ -32,6 +32,8 @@ struct TapsResult {
     double snr_db = 0.0;
     std::string_view noise;
     Found retap{};
+    /// Retap's extra ones: during the babble before the first tap, between taps, among the clunks after the last.
+    std::array<std::size_t, 3> extra_before_among_after{};
     std::vector<double> onset_error_ms{}; ///< of Retap's taps that were right and usable: found minus true arrival
     std::optional<Found> aubio{};         ///< absent where the program is not
 };
