@@ -16,6 +16,7 @@ void add_devices(CLI::App& program);
 void add_play(CLI::App& program);
 void add_chairside(CLI::App& program);
 void add_visit(CLI::App& program);
+void add_lesson(CLI::App& program);
 
 /// `--json`, as every command that reports has it.
 void add_json_option(CLI::App& command, bool& json);

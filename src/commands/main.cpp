@@ -20,6 +20,7 @@ void add_commands(CLI::App& program) {
     retap::commands::add_play(program);
     retap::commands::add_chairside(program);
     retap::commands::add_visit(program);
+    retap::commands::add_lesson(program);
 }
 
 /// One line for what was wrong and one for what to do, whichever command it was.

@@ -1,0 +1,80 @@
+// retap lesson bench: any bite, heard, and what really happened beside what was measured.
+#include "device_options.hpp"
+#include "lesson_bite_options.hpp"
+#include "lesson_commands.hpp"
+#include "lesson_sounds.hpp"
+#include "lesson_text.hpp"
+#include "report/json.hpp"
+#include "report/lesson_heard.hpp"
+#include "report/lesson_json.hpp"
+#include "terminal.hpp"
+
+#include <memory>
+#include <optional>
+#include <string>
+
+namespace retap::commands {
+namespace {
+
+struct Options {
+    BiteOptions bite;
+    SlowMotion slow;
+    std::string out;
+    bool play = false;
+    bool json = false;
+    std::optional<std::string> device;
+};
+
+std::string bench_text(const Options& options, const bite::LessonBite& bite, const LessonTake& balanced,
+                       const LessonTake& made) {
+    const std::string& numbering = options.bite.numbering;
+    std::string text = "The bite: " + bite_in_words(bite, numbering) + ".\n" + physics_text(bite, numbering);
+    text += "\nWhat really happened (medians over the taps):\n" + truth_text(made.truth, bite.taps, numbering);
+    text += "\nWhat Retap measured from the sound alone (" + std::to_string(made.heard.taps.size()) +
+            " taps heard of " + std::to_string(bite.taps) + "):\n" + heard_text(balanced.heard, made.heard);
+    if (made.heard.taps.empty() || !report::has_spread(made.heard)) {
+        text += "  The contacts could not be told apart: they came too close, or too few teeth met.\n";
+    }
+    if (!options.out.empty()) {
+        text += "\nSound: " + options.out + "\n";
+    }
+    return text;
+}
+
+void run(const Options& options) {
+    const bite::LessonBite bite = options.bite.to_bite();
+    const LessonTake made = make_and_hear(bite, options.out);
+    const LessonTake balanced = make_and_hear(bite::balanced(bite), "");
+    const audio::Sound sound = slowed(made.sound, options.slow);
+    if (!options.out.empty()) {
+        write_lesson_sound(options.out, sound);
+    }
+    if (options.json) {
+        print(report::json_text(
+            report::lesson_bench_json(bite, {balanced.truth, balanced.heard}, {made.truth, made.heard})));
+    } else {
+        print(with_plain_signs(bench_text(options, bite, balanced, made)));
+    }
+    if (options.play) {
+        play_sounds({sound}, options.device);
+    }
+}
+
+} // namespace
+
+void add_lesson_bench(CLI::App& lesson) {
+    auto options = std::make_shared<Options>();
+    CLI::App& command = *lesson.add_subcommand("bench", "Set a bite, hear it, see what happened and what was measured");
+    add_bite_options(command, options->bite);
+    auto* slow = command.add_option("--slow", options->slow.factor, "Slow motion: so many times as long")
+                     ->check(CLI::Range(1.0, 64.0))
+                     ->type_name("FACTOR");
+    command.add_flag("--keep-pitch", options->slow.keep_pitch, "Slow motion at the same pitch")->needs(slow);
+    command.add_option("--out", options->out, "Write the sound")->type_name("OUT.wav");
+    command.add_flag("--play", options->play, "Play the sound");
+    add_device_option(command, options->device);
+    add_json_option(command, options->json);
+    command.callback([options] { run(*options); });
+}
+
+} // namespace retap::commands

@@ -1,0 +1,38 @@
+// The options that set a bite at the bench.
+#pragma once
+
+#include "bite/lesson_bite.hpp"
+#include "command_line.hpp"
+
+#include <memory>
+#include <string>
+#include <vector>
+
+namespace retap::commands {
+
+/// As typed. to_bite() reads them and throws UsageError for what is no tooth, no number or out of range.
+struct BiteOptions {
+    std::vector<std::string> high{}; ///< "16=50"
+    std::vector<std::string> low{};  ///< "16" or "16=80"
+    std::string slide{};             ///< "16=400"
+    std::string side{};              ///< "left=100"
+    std::string pickup = "forehead";
+    std::string room = "quiet";
+    std::string numbering = "iso";
+    double speed_mm_s = 50.0;
+    double scatter = 1.0;
+    int taps = 8;
+    unsigned seed = 32;
+    unsigned take = 1;
+
+    [[nodiscard]] bite::LessonBite to_bite() const;
+};
+
+void add_bite_options(CLI::App& command, BiteOptions& options);
+
+/// "16 high by 50 um, closing at 50 mm/s", in the numbering asked for.
+[[nodiscard]] std::string bite_in_words(const bite::LessonBite& bite, const std::string& numbering);
+/// The upper tooth of a pair in that numbering.
+[[nodiscard]] std::string tooth_of_pair(std::size_t pair, const std::string& numbering);
+
+} // namespace retap::commands

@@ -1,0 +1,42 @@
+// The sounds of the lessons: made, slowed, measured, written and played.
+#pragma once
+
+#include "audio/sound_file.hpp"
+#include "bite/lesson_bite.hpp"
+#include "dsp/take.hpp"
+
+#include <filesystem>
+#include <optional>
+#include <string>
+#include <vector>
+
+namespace retap::commands {
+
+[[nodiscard]] audio::Sound sound_of(const bite::Take& take);
+
+/// A made take with what Retap measures in it.
+struct LessonTake {
+    bite::TruthSummary truth;
+    audio::Sound sound;
+    dsp::TakeAnalysis heard;
+};
+[[nodiscard]] LessonTake make_and_hear(const bite::LessonBite& bite, const std::string& name);
+
+struct SlowMotion {
+    double factor = 1.0; ///< 1 to 64: so many times as long
+    bool keep_pitch = false;
+};
+/// For listening only. Without keep_pitch everything sounds lower by the factor, as a tape run slower.
+[[nodiscard]] audio::Sound slowed(const audio::Sound& sound, const SlowMotion& slow);
+
+/// Brings all sounds to the same RMS over their whole length, so that loudness gives nothing away; nothing passes full
+/// scale afterwards. Sounds must not be silent (asserted).
+void match_levels(std::vector<audio::Sound>& sounds);
+
+/// Writes a WAV (24 bits).
+void write_lesson_sound(const std::filesystem::path& file, const audio::Sound& sound);
+
+/// Plays one after the other with half a second in between, until the end or Ctrl-C. Throws DeviceError.
+void play_sounds(const std::vector<audio::Sound>& sounds, const std::optional<std::string>& device);
+
+} // namespace retap::commands

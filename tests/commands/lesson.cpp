@@ -1,0 +1,170 @@
+#include "bite/lesson.hpp"
+#include "audio/inspect_file.hpp"
+#include "report/json.hpp"
+#include "report/lesson_heard.hpp"
+#include "run_program.hpp"
+
+#include <cmath>
+#include <doctest/doctest.h>
+#include <map>
+#include <optional>
+#include <string>
+
+using namespace retap;
+using namespace retap::test;
+
+namespace {
+
+struct Heard {
+    dsp::TakeAnalysis take;
+    std::map<std::string, std::optional<double>> measures;
+    bite::Take made;
+};
+
+Heard hear(bite::LessonBite bite) {
+    bite.taps = 5;
+    Heard heard{.take = {}, .measures = {}, .made = bite::make_lesson_take(bite)};
+    audio::Sound sound{.sample_rate_hz = heard.made.sample_rate_hz,
+                       .channels = static_cast<int>(heard.made.channels.size()),
+                       .interleaved = {}};
+    for (std::size_t i = 0; i < heard.made.channels.front().size(); ++i) {
+        for (const auto& channel : heard.made.channels) {
+            sound.interleaved.push_back(channel[i]);
+        }
+    }
+    heard.take = audio::inspect_sound(sound, "made");
+    for (const report::HeardMeasure& measure : report::heard_measures(heard.take)) {
+        heard.measures[measure.name] = measure.middle;
+    }
+    return heard;
+}
+
+double value(const Heard& heard, const std::string& name) {
+    const auto found = heard.measures.at(name);
+    REQUIRE(found.has_value());
+    return *found;
+}
+
+} // namespace
+
+TEST_CASE("every tap of every sound of every lesson in a quiet room is heard where the model made it") {
+    for (int number = 1; number <= bite::lesson_count; ++number) {
+        for (const bite::LessonSound& sound : bite::lesson(number, 1).sounds) {
+            if (sound.bite.room == bite::LessonRoom::busy) {
+                continue; // that lesson is about what noise does
+            }
+            CAPTURE(number);
+            CAPTURE(sound.name);
+            const Heard heard = hear(sound.bite);
+            REQUIRE(heard.take.taps.size() == heard.made.taps.size());
+            for (std::size_t i = 0; i < heard.take.taps.size(); ++i) {
+                // Within 2 ms: the rules of scoring say a tap heard there is that tap, and no other is near.
+                CHECK(std::abs(heard.take.taps[i].onset_s - heard.made.taps[i].onset_s) < 2e-3);
+            }
+        }
+    }
+}
+
+TEST_CASE("what Retap measures moves with the height of the high spot as the model does") {
+    // Direction as in Suzuki 1990, Aichi Gakuin Dent J 28: with a raised spot the amplitude falls and the duration
+    // grows.
+    const Heard balanced = hear({});
+    double last_rise_ms = value(balanced, "rise");
+    for (const double height : {50.0, 100.0, 150.0}) {
+        const Heard high = hear({.heights = {{.pair = 1, .height_um = height}}});
+        CAPTURE(height);
+        CHECK(value(high, "duration") > value(balanced, "duration"));
+        CHECK(value(high, "peak") < value(balanced, "peak"));
+        // The loudest moment comes when the others land, so it moves by the delay.
+        CHECK(value(high, "rise") > last_rise_ms);
+        last_rise_ms = value(high, "rise");
+    }
+}
+
+TEST_CASE("a slide lasts longer than a balanced tap, a faster one is louder, and out of contact changes little") {
+    const Heard balanced = hear({});
+    const Heard slide = hear({.slide = bite::Slide{.pair = 1, .distance_um = 1000.0}});
+    CHECK(value(slide, "duration") > 1.3 * value(balanced, "duration"));
+    bite::LessonBite fast;
+    fast.speed_m_per_s = 0.1;
+    // Twice the speed is 6 dB at least (force grows with speed to the power of 1 to 1.2 by Hertz).
+    CHECK(value(hear(fast), "peak") > value(balanced, "peak") + 5.0);
+    const Heard out = hear({.heights = {{.pair = 1, .height_um = -100.0}}});
+    CHECK(std::abs(value(out, "peak") - value(balanced, "peak")) < 3.0);
+    CHECK(std::abs(value(out, "rise") - value(balanced, "rise")) < 0.5);
+}
+
+TEST_CASE("the bench says what happened beside what was measured, and writes the sound") {
+    const TempFolder folder;
+    const Outcome outcome =
+        run_retap(folder.path(), {"lesson", "bench", "--high", "16=100", "--taps", "4", "--out", "bite.wav"});
+    REQUIRE(outcome.status == 0);
+    CHECK(outcome.err.empty());
+    CHECK(outcome.out.find("100 um / 50 mm/s = 2.00 ms") != std::string::npos);
+    CHECK(outcome.out.find("What really happened") != std::string::npos);
+    CHECK(audio::inspect_file(folder / "bite.wav").taps.size() == 4);
+    CHECK(folder.entries() == 1);
+}
+
+TEST_CASE("slow motion makes the sound longer, and the same bench gives the same bytes") {
+    const TempFolder folder;
+    for (const char* file : {"a.wav", "b.wav"}) {
+        REQUIRE(run_retap(folder.path(), {"lesson", "bench", "--taps", "2", "--out", file}).status == 0);
+    }
+    CHECK(bytes_of(folder / "a.wav") == bytes_of(folder / "b.wav"));
+    REQUIRE(run_retap(folder.path(), {"lesson", "bench", "--taps", "2", "--slow", "4", "--out", "slow.wav"}).status ==
+            0);
+    REQUIRE(
+        run_retap(folder.path(), {"lesson", "bench", "--taps", "2", "--slow", "4", "--keep-pitch", "--out", "kept.wav"})
+            .status == 0);
+    const auto frames = [&](const char* file) {
+        return static_cast<double>(audio::read_sound(folder / file).interleaved.size());
+    };
+    CHECK(frames("slow.wav") == doctest::Approx(4.0 * frames("a.wav")).epsilon(0.001));
+    CHECK(frames("kept.wav") == doctest::Approx(4.0 * frames("a.wav")).epsilon(0.001));
+}
+
+TEST_CASE("the bench refuses what is no tooth or out of range, and says what to give") {
+    const TempFolder folder;
+    const auto refusal = [&](const std::vector<std::string>& options) {
+        std::vector<std::string> arguments{"lesson", "bench"};
+        arguments.insert(arguments.end(), options.begin(), options.end());
+        const Outcome outcome = run_retap(folder.path(), arguments);
+        CHECK(outcome.status == 2);
+        CHECK(outcome.out.empty());
+        return outcome.err;
+    };
+    CHECK(refusal({"--high", "18=50"}).find("'18' is no tooth from second molar to second molar") != std::string::npos);
+    CHECK(refusal({"--high", "16=201"}).find("from 0 to 200") != std::string::npos);
+    CHECK(refusal({"--high", "16"}).find("micrometres") != std::string::npos);
+    CHECK(refusal({"--side", "up=50"}).find("left or right") != std::string::npos);
+    CHECK(refusal({"--slide", "16=10"}).find("from 50 to 1500") != std::string::npos);
+    CHECK(refusal({"--keep-pitch"}).find("--slow") != std::string::npos);
+}
+
+TEST_CASE("a lesson checks the answer to its task by the truth of the model") {
+    const TempFolder folder;
+    const bite::LessonTask task = bite::lesson(7, 11).task;
+    for (std::size_t i = 0; i < task.choices.size(); ++i) {
+        const std::string letter(1, static_cast<char>('a' + static_cast<char>(i)));
+        const Outcome outcome =
+            run_retap(folder.path(), {"lesson", "run", "7", "--seed", "11", "--answer", letter, "--json"});
+        REQUIRE(outcome.status == 0);
+        const auto json = report::Json::parse(outcome.out);
+        CHECK(json["format"] == "retap.lesson/1");
+        CHECK(json["answer"]["right"] == (i == task.right));
+    }
+    const Outcome none = run_retap(folder.path(), {"lesson", "run", "7", "--seed", "11", "--answer", "z"});
+    CHECK(none.status == 2);
+    CHECK(run_retap(folder.path(), {"lesson", "run", "8"}).status == 2);
+}
+
+TEST_CASE("the lessons are listed, and lesson by itself says what to ask for") {
+    const TempFolder folder;
+    const Outcome list = run_retap(folder.path(), {"lesson", "list"});
+    CHECK(list.status == 0);
+    CHECK(list.out.find("Out of contact sounds almost the same") != std::string::npos);
+    const Outcome bare = run_retap(folder.path(), {"lesson"});
+    CHECK(bare.status == 2);
+    CHECK(bare.err == "retap: Say which part of the lessons, as in: retap lesson list\n");
+}
