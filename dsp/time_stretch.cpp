@@ -48,6 +48,42 @@ double energy(const Spectrum& spectrum) {
     return sum;
 }
 
+double angle(const std::complex<float>& bin) {
+    return static_cast<double>(std::arg(bin));
+}
+
+// For each bin the nearest bin that is larger than its neighbours.
+std::vector<std::size_t> nearest_peaks(const Spectrum& spectrum) {
+    std::vector<std::size_t> peaks;
+    for (std::size_t k = 0; k < spectrum.size(); ++k) {
+        const bool above_left = k == 0 || std::norm(spectrum[k]) >= std::norm(spectrum[k - 1]);
+        const bool above_right = k + 1 == spectrum.size() || std::norm(spectrum[k]) > std::norm(spectrum[k + 1]);
+        if (above_left && above_right) {
+            peaks.push_back(k);
+        }
+    }
+    std::vector<std::size_t> nearest(spectrum.size(), 0);
+    std::size_t at = 0;
+    for (std::size_t k = 0; k < nearest.size() && !peaks.empty(); ++k) {
+        while (at + 1 < peaks.size() && 2 * k > peaks[at] + peaks[at + 1]) {
+            ++at;
+        }
+        nearest[k] = peaks[at];
+    }
+    return nearest;
+}
+
+// Peaks go on by what they gained over a hop; the bins around keep the angle they have to their peak, so that they
+// add up as they did.
+void carry_phases(std::vector<double>& phase, const Spectrum& now, const Spectrum& before, bool attack) {
+    const std::vector<double> last = phase;
+    const std::vector<std::size_t> peak_of = nearest_peaks(now);
+    for (std::size_t k = 0; k < phase.size(); ++k) {
+        const std::size_t peak = peak_of[k];
+        phase[k] = attack ? angle(now[k]) : last[peak] + angle(now[k]) - angle(before[peak]);
+    }
+}
+
 } // namespace
 
 std::vector<float> stretch(std::span<const float> signal, double factor) {
@@ -62,9 +98,8 @@ std::vector<float> stretch(std::span<const float> signal, double factor) {
         Spectrum now = frame_at(signal, in, window, fft);
         const Spectrum before = frame_at(signal, in - static_cast<std::ptrdiff_t>(hop), window, fft);
         const bool attack = out == 0 || energy(now) > attack_jump * energy(before);
+        carry_phases(phase, now, before, attack);
         for (std::size_t k = 0; k < now.size(); ++k) {
-            const auto own = static_cast<double>(std::arg(now[k]));
-            phase[k] = attack ? own : phase[k] + own - static_cast<double>(std::arg(before[k]));
             now[k] = std::polar(std::abs(now[k]), static_cast<float>(std::remainder(phase[k], 2.0 * std::numbers::pi)));
         }
         const std::vector<float> frame = fft.inverse(now);

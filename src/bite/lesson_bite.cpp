@@ -106,7 +106,7 @@ Take make_lesson_take(const LessonBite& bite) {
     scenario.closing_speed_m_per_s = bite.speed_m_per_s;
     scenario.tap_scatter = bite.scatter;
     scenario.pickups = bite.pickups;
-    scenario.usual_peak_dbfs = -16.0;
+    scenario.usual_peak_dbfs = -22.0;
     furnish(scenario, bite.room);
     return make_take(patient, scenario);
 }

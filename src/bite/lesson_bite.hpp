@@ -47,7 +47,7 @@ struct LessonBite {
 /// The same mouth, effort, room and seat with nothing changed, in another recording when `take` says so.
 [[nodiscard]] LessonBite balanced(LessonBite bite);
 
-/// Makes the take, at 48 kHz. Level: a usual tap at 50 mm/s peaks at -16 dBFS, so that one at 200 mm/s does not clip.
+/// Makes the take, at 48 kHz. Level: a usual tap at 50 mm/s peaks at -22 dBFS, so that one at 200 mm/s does not clip.
 /// Out of range speeds and pairs are asserted.
 [[nodiscard]] Take make_lesson_take(const LessonBite& bite);
 
