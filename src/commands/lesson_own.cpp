@@ -1,0 +1,81 @@
+// retap lesson own: how well a learner's own takes repeat.
+#include "audio/inspect_file.hpp"
+#include "columns.hpp"
+#include "compare/statistics.hpp"
+#include "error.hpp"
+#include "lesson_commands.hpp"
+#include "lesson_own_summary.hpp"
+#include "report/json.hpp"
+#include "report/wording.hpp"
+#include "terminal.hpp"
+
+#include <memory>
+#include <string>
+#include <vector>
+
+namespace retap::commands {
+namespace {
+
+struct Options {
+    std::vector<std::string> takes;
+    bool json = false;
+};
+
+std::string own_text(const std::vector<OwnMeasure>& measures, std::size_t takes) {
+    using enum Columns::Align;
+    Columns columns({left, right, right, right, left});
+    columns.add({"measure", "tap to tap", "take to take", "two takes differ by up to", "unit"});
+    for (const OwnMeasure& m : measures) {
+        columns.add({m.label, report::number(m.between_taps.within_sd, 2), report::number(m.between_takes.within_sd, 2),
+                     report::number(m.between_takes.coefficient(), 2), m.unit});
+    }
+    return "Your own bite, " + std::to_string(takes) + " takes with the pick-up taken off and put back.\n" +
+           columns.text("  ") +
+           "\nThe first two columns are standard deviations: of one tap, and of the middle of a take. The third is "
+           "what\n"
+           "two takes of an unchanged bite stay within 19 times in 20. A single tap says little: the middle of "
+           "several\n"
+           "is steadier, which is why a baseline needs eight or so. What take to take adds to that is the pick-up,\n"
+           "posture and effort. Only a change larger than the third column can be more than chance.\n" +
+           (takes < 5 ? "With so few takes these numbers are rough themselves; five or more are better.\n" : "");
+}
+
+report::Json own_json(const std::vector<OwnMeasure>& measures, std::size_t takes) {
+    report::Json list = report::Json::array();
+    for (const OwnMeasure& m : measures) {
+        list.push_back({{"name", m.name},
+                        {"unit", m.unit},
+                        {"tap_to_tap_sd", report::significant(m.between_taps.within_sd)},
+                        {"take_to_take_sd", report::significant(m.between_takes.within_sd)},
+                        {"repeatability", report::significant(m.between_takes.coefficient())}});
+    }
+    return {{"format", "retap.lesson-own/1"}, {"takes", takes}, {"measures", std::move(list)}};
+}
+
+void run(const Options& options) {
+    if (options.takes.size() < 2) {
+        throw UsageError("One take cannot show how well takes repeat. Give two or more");
+    }
+    std::vector<dsp::TakeAnalysis> takes;
+    for (const std::string& file : options.takes) {
+        takes.push_back(audio::inspect_file(file));
+        if (!takes.back().fitness.usable) {
+            throw InputError("'" + file + "' is not fit to be measured. See why with: retap inspect '" + file + "'");
+        }
+    }
+    const auto measures = own_repeatability(takes);
+    print(options.json ? report::json_text(own_json(measures, takes.size()))
+                       : with_plain_signs(own_text(measures, takes.size())));
+}
+
+} // namespace
+
+void add_lesson_own(CLI::App& lesson) {
+    auto options = std::make_shared<Options>();
+    CLI::App& command = *lesson.add_subcommand("own", "See how well your own takes repeat");
+    command.add_option("TAKE", options->takes, "Takes of your own bite, the pick-up put back before each")->required();
+    add_json_option(command, options->json);
+    command.callback([options] { run(*options); });
+}
+
+} // namespace retap::commands

@@ -1,0 +1,103 @@
+#include "lesson_results.hpp"
+
+#include "error.hpp"
+#include "report/wording.hpp"
+
+#include <algorithm>
+#include <cctype>
+#include <cerrno>
+#include <cstdlib>
+#include <cstring>
+#include <fcntl.h>
+#include <fstream>
+#include <sys/stat.h>
+#include <unistd.h>
+
+namespace retap::commands {
+namespace {
+
+constexpr const char* format_line = "# retap.listening/1\n";
+constexpr const char* head = "when,learner,way,closing_speed_mm_s,trials,right,value,unit,low,high,retap_right\n";
+
+std::string cell(const std::optional<double>& value) {
+    constexpr int decimals = 2; // a hundredth of a micrometre or of a d'; never negative
+    return value ? report::number(*value, decimals) : "";
+}
+
+std::string line_of(const ListeningResult& r) {
+    return r.when + "," + r.learner + "," + r.way + "," + report::number(r.speed_mm_s, 1) + "," +
+           std::to_string(r.trials) + "," + std::to_string(r.right) + "," + cell(r.value) + "," + r.unit + "," +
+           cell(r.low) + "," + cell(r.high) + "," + std::to_string(r.retap_right) + "\n";
+}
+
+InputError trouble(const std::filesystem::path& file) {
+    return InputError("Cannot keep the result in '" + file.string() + "': " + std::strerror(errno) +
+                      ". Name another place with --results.");
+}
+
+} // namespace
+
+std::filesystem::path results_file(const std::string& asked) {
+    if (!asked.empty()) {
+        return asked;
+    }
+    if (const char* data = std::getenv("XDG_DATA_HOME"); data != nullptr && *data != '\0') {
+        return std::filesystem::path(data) / "retap" / "listening.csv";
+    }
+    if (const char* home = std::getenv("HOME"); home != nullptr && *home != '\0') {
+        return std::filesystem::path(home) / ".local" / "share" / "retap" / "listening.csv";
+    }
+    throw UsageError("There is no home folder to keep results in. Name a file with --results.");
+}
+
+void check_label(const std::string& learner) {
+    constexpr std::size_t longest = 40;
+    const bool fits = !learner.empty() && learner.size() <= longest &&
+                      std::all_of(learner.begin(), learner.end(), [](unsigned char c) {
+                          return std::isalnum(c) != 0 || c == '.' || c == '_' || c == '-';
+                      });
+    if (!fits) {
+        throw UsageError("'" + learner +
+                         "' is no label: use letters, digits, '.', '_' and '-', 40 at most. A label, "
+                         "not a name.");
+    }
+}
+
+void append_result(const std::filesystem::path& file, const ListeningResult& result) {
+    if (file.has_parent_path()) {
+        std::error_code ignored; // opening says what is wrong
+        std::filesystem::create_directories(file.parent_path(), ignored);
+    }
+    const int descriptor = open(file.c_str(), O_WRONLY | O_CREAT | O_APPEND | O_CLOEXEC, S_IRUSR | S_IWUSR);
+    if (descriptor < 0) {
+        throw trouble(file);
+    }
+    struct stat found {};
+    const bool fresh = fstat(descriptor, &found) == 0 && found.st_size == 0;
+    const std::string text = (fresh ? format_line : "") + line_of(result);
+    const bool written =
+        write(descriptor, text.data(), text.size()) == static_cast<ssize_t>(text.size()) && fsync(descriptor) == 0;
+    const bool closed = close(descriptor) == 0;
+    if (!written || !closed) {
+        throw trouble(file);
+    }
+}
+
+std::string results_csv(const std::filesystem::path& file, const std::string& learner) {
+    std::ifstream stream(file);
+    std::string line;
+    if (!stream || !std::getline(stream, line) || line + "\n" != format_line) {
+        throw InputError("Cannot read results from '" + file.string() +
+                         "': there is no such file, or it holds something else. Results come from: retap lesson test "
+                         "--learner LABEL");
+    }
+    std::string table = head;
+    while (std::getline(stream, line)) {
+        if (learner.empty() || line.find("," + learner + ",") != std::string::npos) {
+            table += line + "\n";
+        }
+    }
+    return table;
+}
+
+} // namespace retap::commands

@@ -1,0 +1,167 @@
+#include "lesson_test_text.hpp"
+
+#include "report/wording.hpp"
+
+#include <algorithm>
+#include <cstddef>
+
+namespace retap::commands {
+namespace {
+
+using compare::StaircaseTrial;
+using compare::Threshold;
+using report::Json;
+using report::number;
+
+std::size_t right_of(const std::vector<StaircaseTrial>& trials) {
+    return static_cast<std::size_t>(
+        std::count_if(trials.begin(), trials.end(), [](const StaircaseTrial& trial) { return trial.right; }));
+}
+
+std::size_t right_of(const compare::SameDifferentCounts& counts) {
+    return counts.different_called + counts.same - counts.same_called_different;
+}
+
+std::string percent(double share) {
+    return number(100.0 * share, 0) + " %";
+}
+
+std::string in_um_and_ms(double um, double speed_mm_s) {
+    return number(um, 0) + " um (" + number(um / speed_mm_s, 2) + " ms at " + number(speed_mm_s, 0) + " mm/s)";
+}
+
+std::string threshold_text(const Threshold& threshold, double speed_mm_s) {
+    const std::string low = threshold.low ? number(*threshold.low, 0) : "not limited";
+    const std::string high = threshold.high ? number(*threshold.high, 0) : "not limited";
+    return (threshold.value ? in_um_and_ms(*threshold.value, speed_mm_s) : std::string("not found")) +
+           ", 95 % interval in um: " + low + " to " + high;
+}
+
+Json or_null(const std::optional<double>& value, int decimals) {
+    return value ? report::rounded(*value, decimals) : Json(nullptr);
+}
+
+Json threshold_json(const Threshold& threshold, double speed_mm_s) {
+    const auto in_ms = [&](const std::optional<double>& um) {
+        return um ? report::rounded(*um / speed_mm_s, 4) : Json(nullptr);
+    };
+    return {{"value_um", or_null(threshold.value, 2)}, {"low_um", or_null(threshold.low, 2)},
+            {"high_um", or_null(threshold.high, 2)},   {"value_ms", in_ms(threshold.value)},
+            {"low_ms", in_ms(threshold.low)},          {"high_ms", in_ms(threshold.high)}};
+}
+
+Json counts_json(const compare::SameDifferentCounts& counts) {
+    return {{"different", counts.different},
+            {"different_called", counts.different_called},
+            {"same", counts.same},
+            {"same_called_different", counts.same_called_different}};
+}
+
+std::string counts_text(const compare::SameDifferentCounts& counts) {
+    return "called " + std::to_string(counts.different_called) + " of " + std::to_string(counts.different) +
+           " different pairs different, and " + std::to_string(counts.same_called_different) + " of " +
+           std::to_string(counts.same) + " same ones\n";
+}
+
+} // namespace
+
+void count_answer(compare::SameDifferentCounts& counts, bool different, bool called_different) {
+    const std::size_t called = called_different ? 1 : 0;
+    if (different) {
+        counts.different += 1;
+        counts.different_called += called;
+    } else {
+        counts.same += 1;
+        counts.same_called_different += called;
+    }
+}
+
+ListeningResult kept(const OddOneResult& result) {
+    return {.when = "",
+            .learner = "",
+            .way = "odd",
+            .unit = "um",
+            .trials = result.stairs.trials().size(),
+            .right = right_of(result.stairs.trials()),
+            .value = result.threshold.value,
+            .low = result.threshold.low,
+            .high = result.threshold.high,
+            .retap_right = right_of(result.retap)};
+}
+
+ListeningResult kept(const PairsResult& result) {
+    ListeningResult line{.when = "",
+                         .learner = "",
+                         .way = "same",
+                         .unit = "d'",
+                         .trials = result.learner.different + result.learner.same,
+                         .right = right_of(result.learner),
+                         .retap_right = right_of(result.retap)};
+    if (result.sensitivity) {
+        line.value = result.sensitivity->value;
+        line.low = result.sensitivity->low;
+        line.high = result.sensitivity->high;
+    }
+    return line;
+}
+
+std::string odd_one_text(const OddOneResult& result, double speed_mm_s) {
+    const std::string of = " of " + std::to_string(result.stairs.trials().size()) + " trials\n";
+    return "Which of three is odd: the height at which " + percent(result.stairs.target()) +
+           " of the answers are right (33 % by guessing).\n  your ear: " +
+           threshold_text(result.threshold, speed_mm_s) + "; right in " +
+           std::to_string(right_of(result.stairs.trials())) + of +
+           "  Retap, on the very same sounds: " + threshold_text(result.retap_threshold, speed_mm_s) + "; right in " +
+           std::to_string(right_of(result.retap)) + of +
+           "The trials followed your answers, so that they tell most about your ear and less about Retap.\n"
+           "The sound of a tap gives no height in a patient: there the closing speed is not known.\n";
+}
+
+std::string pairs_text(const PairsResult& result, double height_um, double speed_mm_s) {
+    std::string sensitivity = "not known";
+    if (result.sensitivity) {
+        const compare::Sensitivity& d = *result.sensitivity;
+        sensitivity = "d' = " + number(d.value, 2) + ", 95 % interval " + number(d.low, 2) + " to " +
+                      (d.high ? number(*d.high, 2) : "not limited");
+    }
+    return "Same or different, with a tooth high by " + in_um_and_ms(height_um, speed_mm_s) + ".\n  you " +
+           counts_text(result.learner) + "  your ear: " + sensitivity +
+           " (0: cannot tell; 1: barely; 3: nearly always)\n  Retap " + counts_text(result.retap) +
+           "  Retap's likeness was higher for the same bite in " + percent(result.retap_area) +
+           " of all couples of a same and a different pair (50 % by guessing)\n";
+}
+
+Json odd_one_json(const OddOneResult& result, double speed_mm_s) {
+    Json trials = Json::array();
+    for (std::size_t i = 0; i < result.stairs.trials().size(); ++i) {
+        const StaircaseTrial& trial = result.stairs.trials()[i];
+        trials.push_back({{"height_um", report::rounded(trial.level, 2)},
+                          {"right", trial.right},
+                          {"retap_right", result.retap[i].right}});
+    }
+    return {{"format", "retap.lesson-odd/1"},
+            {"closing_speed_mm_s", report::rounded(speed_mm_s, 2)},
+            {"target", report::rounded(result.stairs.target(), 4)},
+            {"threshold", threshold_json(result.threshold, speed_mm_s)},
+            {"by_turns_um", or_null(result.stairs.estimate(), 2)},
+            {"retap_threshold", threshold_json(result.retap_threshold, speed_mm_s)},
+            {"trials", std::move(trials)}};
+}
+
+Json pairs_json(const PairsResult& result, double height_um, double speed_mm_s) {
+    Json sensitivity = nullptr;
+    if (result.sensitivity) {
+        sensitivity = {{"value", report::rounded(result.sensitivity->value, 2)},
+                       {"low", report::rounded(result.sensitivity->low, 2)},
+                       {"high", or_null(result.sensitivity->high, 2)}};
+    }
+    return {{"format", "retap.lesson-same/1"},
+            {"closing_speed_mm_s", report::rounded(speed_mm_s, 2)},
+            {"height_um", report::rounded(height_um, 2)},
+            {"learner", counts_json(result.learner)},
+            {"sensitivity", std::move(sensitivity)},
+            {"retap", counts_json(result.retap)},
+            {"retap_area", report::rounded(result.retap_area, 4)}};
+}
+
+} // namespace retap::commands

@@ -1,0 +1,208 @@
+#include "bite/lesson.hpp"
+#include "lesson_own_summary.hpp"
+#include "lesson_results.hpp"
+#include "lesson_sounds.hpp"
+#include "lesson_test_text.hpp"
+#include "lesson_trials.hpp"
+
+#include "error.hpp"
+#include "report/json.hpp"
+#include "run_program.hpp"
+
+#include <cmath>
+#include <doctest/doctest.h>
+#include <set>
+#include <string>
+#include <sys/stat.h>
+
+using namespace retap;
+using namespace retap::commands;
+using namespace retap::test;
+
+namespace {
+
+double rms(const audio::Sound& sound) {
+    double sum = 0.0;
+    for (const float x : sound.interleaved) {
+        sum += static_cast<double>(x) * static_cast<double>(x);
+    }
+    return std::sqrt(sum / static_cast<double>(sound.interleaved.size()));
+}
+
+const TrialSettings short_trials{.taps = 3};
+
+} // namespace
+
+TEST_CASE("all sounds of a trial are equally loud, none clips, and no two are the same recording") {
+    for (const double height : {20.0, 200.0}) {
+        const Trial trial = odd_one_trial(height, short_trials, 3, 0);
+        REQUIRE(trial.sounds.size() == 3);
+        for (const audio::Sound& sound : trial.sounds) {
+            // RMS is set to be equal; what remains is single precision.
+            CHECK(20.0 * std::log10(rms(sound) / rms(trial.sounds.front())) == doctest::Approx(0.0).epsilon(0.001));
+            for (const float x : sound.interleaved) {
+                REQUIRE(std::abs(x) < 1.0F);
+            }
+        }
+        CHECK(trial.sounds[0].interleaved != trial.sounds[1].interleaved);
+        CHECK(trial.sounds[0].interleaved != trial.sounds[2].interleaved);
+        CHECK(trial.sounds[1].interleaved != trial.sounds[2].interleaved);
+    }
+}
+
+TEST_CASE("the odd one comes in every place, and of two pairs in a row one is the same bite twice") {
+    std::set<std::size_t> places;
+    int differing_first = 0;
+    for (std::size_t number = 0; number < 12; ++number) {
+        places.insert(odd_one_trial(100.0, {.taps = 1}, 9, number).odd.value());
+    }
+    CHECK(places.size() == 3);
+    for (std::size_t number = 0; number < 12; number += 2) {
+        const bool first = same_or_different_trial(100.0, {.taps = 1}, 9, number).odd.has_value();
+        const bool second = same_or_different_trial(100.0, {.taps = 1}, 9, number + 1).odd.has_value();
+        CHECK(first != second);
+        differing_first += first ? 1 : 0;
+    }
+    CHECK(differing_first > 0);
+    CHECK(differing_first < 6);
+}
+
+TEST_CASE("a made listener of known threshold is found by the whole program, within its interval") {
+    const TempFolder folder;
+    const Outcome outcome = run_retap(folder.path(), {"lesson", "test", "--listener", "40", "--seed", "5", "--taps",
+                                                      "3", "--learner", "made-1", "--results", "kept.csv", "--json"});
+    REQUIRE(outcome.status == 0);
+    const auto json = report::Json::parse(outcome.out);
+    CHECK(json["format"] == "retap.lesson-odd/1");
+    CHECK(json["threshold"]["low_um"].get<double>() <= 40.0);
+    CHECK(json["threshold"]["high_um"].get<double>() >= 40.0);
+    CHECK(json["trials"].size() >= 10);
+    const double um = json["threshold"]["value_um"].get<double>();
+    CHECK(json["threshold"]["value_ms"].get<double>() == doctest::Approx(um / 50.0).epsilon(0.001)); // at 50 mm/s
+    CHECK(bytes_of(folder / "kept.csv").starts_with("# retap.listening/1\n"));
+    struct stat found {};
+    REQUIRE(stat((folder / "kept.csv").c_str(), &found) == 0);
+    CHECK((found.st_mode & 077U) == 0U);
+}
+
+TEST_CASE("answers come from a script line by line, and the result counts them") {
+    const TempFolder folder;
+    // Without input the answers end at once; a result must not come of it, nor a line be kept.
+    const Outcome ended =
+        run_retap(folder.path(), {"lesson", "test", "--way", "same", "--pairs", "2", "--taps", "3", "--seed", "1",
+                                  "--out", "sounds", "--learner", "x", "--results", "kept.csv"});
+    CHECK(ended.status == 3);
+    CHECK(ended.out.empty());
+    CHECK(ended.err.find("The answers ended before the questions did") != std::string::npos);
+    CHECK_FALSE(std::filesystem::exists(folder / "kept.csv"));
+    CHECK(std::filesystem::exists(folder / "sounds" / "trial-1.wav"));
+    const Outcome silent = run_retap(folder.path(), {"lesson", "test"});
+    CHECK(silent.status == 2);
+}
+
+TEST_CASE("same or different counts hits and false alarms apart") {
+    PairsResult result;
+    for (const bool different : {true, true, false, false, false}) {
+        count_answer(result.learner, different, different);
+    }
+    count_answer(result.learner, false, true);
+    CHECK(result.learner.different == 2);
+    CHECK(result.learner.different_called == 2);
+    CHECK(result.learner.same == 4);
+    CHECK(result.learner.same_called_different == 1);
+    CHECK(kept(result).right == 5);
+    CHECK(kept(result).trials == 6);
+}
+
+TEST_CASE("results are only ever added to, and come out by learner as a table") {
+    const TempFolder folder;
+    const auto file = folder / "deep" / "kept.csv";
+    ListeningResult one{.when = "2031-05-14 10:32", .learner = "seat-3", .way = "odd", .unit = "um"};
+    one.value = 41.5;
+    append_result(file, one);
+    const std::string first = bytes_of(file);
+    one.learner = "seat-4";
+    one.value.reset();
+    append_result(file, one);
+    CHECK(bytes_of(file).starts_with(first));
+    CHECK(results_csv(file, "seat-3") ==
+          "when,learner,way,closing_speed_mm_s,trials,right,value,unit,low,high,retap_right\n"
+          "2031-05-14 10:32,seat-3,odd,0.0,0,0,41.50,um,,,0\n");
+    CHECK(results_csv(file, "").find("seat-4,odd,0.0,0,0,,um,,,0") != std::string::npos);
+    put_bytes(folder / "other.csv", "something else\n");
+    CHECK_THROWS_AS((void)results_csv(folder / "other.csv", ""), InputError);
+    CHECK_THROWS_AS(check_label("A Name"), UsageError);
+    CHECK_THROWS_AS(check_label(""), UsageError);
+    CHECK_THROWS_AS(check_label("a,b"), UsageError);
+    CHECK_NOTHROW(check_label("seat-3_b.1"));
+}
+
+TEST_CASE("repeatability of own takes is that of the published worked rows") {
+    // Bland and Altman 1996, BMJ 313:744: peak flow, four readings each, with printed means and
+    // SDs: 12.58, 38.60, 55.08, 5.00. Here four takes of four taps, read as their durations; pooled by hand:
+    // sqrt((158.33 + 1489.58 + 3033.33 + 25) / 4) = sqrt(1176.56) = 34.30.
+    const std::vector<std::vector<double>> rows{
+        {190, 220, 200, 200}, {210, 300, 280, 265}, {270, 250, 330, 370}, {320, 330, 330, 330}};
+    std::vector<dsp::TakeAnalysis> takes;
+    for (const auto& row : rows) {
+        dsp::TakeAnalysis take;
+        for (const double value : row) {
+            dsp::Tap tap;
+            tap.duration_ms = value;
+            take.taps.push_back(tap);
+        }
+        takes.push_back(take);
+    }
+    for (const OwnMeasure& measure : own_repeatability(takes)) {
+        if (measure.name == "duration") {
+            CHECK(measure.between_taps.within_sd == doctest::Approx(34.30).epsilon(0.0005));
+            // Medians 200, 272.5, 300, 330: mean 275.625, SD sqrt(9279.69 / 3) = 55.617.
+            CHECK(measure.between_takes.within_sd == doctest::Approx(55.617).epsilon(0.0005));
+            CHECK(measure.between_takes.coefficient() ==
+                  doctest::Approx(1.96 * std::sqrt(2.0) * 55.617).epsilon(0.001));
+            return;
+        }
+    }
+    FAIL("duration is missing");
+}
+
+TEST_CASE("own takes are compared, one alone is refused, and one that is not fit is named") {
+    const TempFolder folder;
+    for (const char* take : {"1", "2", "3"}) {
+        REQUIRE(
+            run_retap(folder.path(), {"lesson", "bench", "--take", take, "--out", std::string(take) + ".wav"}).status ==
+            0);
+    }
+    const Outcome own = run_retap(folder.path(), {"lesson", "own", "1.wav", "2.wav", "3.wav"});
+    CHECK(own.status == 0);
+    CHECK(own.out.find("take to take") != std::string::npos);
+    CHECK(run_retap(folder.path(), {"lesson", "own", "1.wav"}).status == 2);
+    REQUIRE(run_retap(folder.path(), {"lesson", "bench", "--taps", "1", "--out", "one.wav"}).status == 0);
+    const Outcome unfit = run_retap(folder.path(), {"lesson", "own", "1.wav", "one.wav"});
+    CHECK(unfit.status == 3);
+    CHECK(unfit.err.find("'one.wav' is not fit to be measured") != std::string::npos);
+}
+
+TEST_CASE("the handout holds every sound and task, fetches nothing, and a failed run leaves none") {
+    const TempFolder folder;
+    const Outcome outcome = run_retap(folder.path(), {"lesson", "--export", "handout.html"});
+    REQUIRE(outcome.status == 0);
+    CHECK(outcome.out == "Handout: handout.html\n");
+    const std::string page = bytes_of(folder / "handout.html");
+    std::size_t sounds = 0;
+    for (auto at = page.find("data:audio/flac;base64,"); at != std::string::npos;
+         at = page.find("data:audio/flac;base64,", at + 1)) {
+        ++sounds;
+    }
+    std::size_t expected = 0;
+    for (int number = 1; number <= bite::lesson_count; ++number) {
+        const bite::Lesson lesson = bite::lesson(number, 1);
+        expected += lesson.sounds.size() + lesson.task.sounds.size();
+        CHECK(page.find(lesson.title) != std::string::npos);
+    }
+    CHECK(sounds == expected);
+    CHECK(page.find("src=\"http") == std::string::npos);
+    CHECK(page.find("href=\"http") == std::string::npos);
+    CHECK(run_retap(folder.path(), {"lesson", "--export", "none/handout.html"}).status == 3);
+    CHECK(folder.entries() == 1);
+}
