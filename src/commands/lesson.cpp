@@ -7,10 +7,10 @@
 #include "error.hpp"
 #include "lesson_export.hpp"
 #include "lesson_results.hpp"
-#include "outputs.hpp"
 #include "report/json.hpp"
 #include "terminal.hpp"
 
+#include <filesystem>
 #include <memory>
 #include <string>
 
@@ -50,7 +50,10 @@ void add_lesson_results(CLI::App& lesson) {
         if (options->csv.empty()) {
             print(table);
         } else {
-            refuse_to_overwrite(options->csv, {file});
+            std::error_code not_there; // then it cannot be the same file
+            if (std::filesystem::equivalent(options->csv, file, not_there)) {
+                throw UsageError("Writing '" + options->csv + "' would destroy the results. Give another name");
+            }
             write_file_whole(options->csv, table);
         }
     });

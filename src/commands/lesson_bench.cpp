@@ -33,7 +33,7 @@ std::string bench_text(const Options& options, const bite::LessonBite& bite, con
     text += "\nWhat Retap measured from the sound alone (" + std::to_string(made.heard.taps.size()) +
             " taps heard of " + std::to_string(bite.taps) + "):\n" + heard_text(balanced.heard, made.heard);
     if (made.heard.taps.empty() || !report::has_spread(made.heard)) {
-        text += "  The contacts could not be told apart: they came too close, or too few teeth met.\n";
+        text += "  The contacts inside a tap were not told apart; how it rises and lasts shows the change.\n";
     }
     if (!options.out.empty()) {
         text += "\nSound: " + options.out + "\n";

@@ -60,7 +60,9 @@ void run(const Options& options) {
     for (const std::string& file : options.takes) {
         takes.push_back(audio::inspect_file(file));
         if (!takes.back().fitness.usable) {
-            throw InputError("'" + file + "' is not fit to be measured. See why with: retap inspect '" + file + "'");
+            std::string fault = "'";
+            fault.append(file).append("' is not fit to be measured. See why with: retap inspect '").append(file);
+            throw InputError(fault + "'");
         }
     }
     const auto measures = own_repeatability(takes);

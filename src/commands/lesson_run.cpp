@@ -56,7 +56,7 @@ public:
     }
 
 private:
-    static std::string letter(std::size_t i) { return std::string(1, static_cast<char>('a' + static_cast<char>(i))); }
+    static std::string letter(std::size_t i) { return {static_cast<char>('a' + static_cast<char>(i))}; }
 
     void say(const std::string& text) const {
         if (!options_.json) {

@@ -76,6 +76,7 @@ audio::Sound slowed(const audio::Sound& sound, const SlowMotion& slow) {
     }
     if (slow.keep_pitch) {
         std::vector<std::vector<float>> channels;
+        channels.reserve(static_cast<std::size_t>(sound.channels));
         for (int c = 0; c < sound.channels; ++c) {
             channels.push_back(dsp::stretch(channel_of(sound, static_cast<std::size_t>(c)), slow.factor));
         }

@@ -98,7 +98,9 @@ ListeningResult kept(const PairsResult& result) {
                          .right = right_of(result.learner),
                          .retap_right = right_of(result.retap)};
     if (result.sensitivity) {
-        line.value = result.sensitivity->value;
+        if (result.sensitivity->high) {
+            line.value = result.sensitivity->value; // else only the lower bound means something
+        }
         line.low = result.sensitivity->low;
         line.high = result.sensitivity->high;
     }
@@ -121,8 +123,9 @@ std::string pairs_text(const PairsResult& result, double height_um, double speed
     std::string sensitivity = "not known";
     if (result.sensitivity) {
         const compare::Sensitivity& d = *result.sensitivity;
-        sensitivity = "d' = " + number(d.value, 2) + ", 95 % interval " + number(d.low, 2) + " to " +
-                      (d.high ? number(*d.high, 2) : "not limited");
+        sensitivity =
+            d.high ? "d' = " + number(d.value, 2) + ", 95 % interval " + number(d.low, 2) + " to " + number(*d.high, 2)
+                   : "d' of " + number(d.low, 2) + " or more (95 %; too few mistakes to say how much more)";
     }
     return "Same or different, with a tooth high by " + in_um_and_ms(height_um, speed_mm_s) + ".\n  you " +
            counts_text(result.learner) + "  your ear: " + sensitivity +
@@ -151,7 +154,8 @@ Json odd_one_json(const OddOneResult& result, double speed_mm_s) {
 Json pairs_json(const PairsResult& result, double height_um, double speed_mm_s) {
     Json sensitivity = nullptr;
     if (result.sensitivity) {
-        sensitivity = {{"value", report::rounded(result.sensitivity->value, 2)},
+        const auto value = result.sensitivity->high ? std::optional(result.sensitivity->value) : std::nullopt;
+        sensitivity = {{"value", or_null(value, 2)},
                        {"low", report::rounded(result.sensitivity->low, 2)},
                        {"high", or_null(result.sensitivity->high, 2)}};
     }

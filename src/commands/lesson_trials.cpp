@@ -8,6 +8,7 @@
 #include <algorithm>
 #include <cassert>
 #include <future>
+#include <span>
 
 namespace retap::commands {
 namespace {
@@ -22,6 +23,7 @@ std::vector<audio::Sound> make_sounds(const std::vector<bite::LessonBite>& bites
         pending.push_back(std::async(std::launch::async, [&bite] { return sound_of(bite::make_lesson_take(bite)); }));
     }
     std::vector<audio::Sound> sounds;
+    sounds.reserve(bites.size());
     for (auto& sound : pending) {
         sounds.push_back(sound.get());
     }
@@ -85,7 +87,7 @@ RetapAnswer ask_retap(const Trial& trial) {
         heard.push_back(audio::inspect_sound(sound, ""));
     }
     if (heard.size() == 2) {
-        const auto comparison = compare::compare_takes({&heard[0], 1}, {&heard[1], 1});
+        const auto comparison = compare::compare_takes(std::span(heard).first(1), std::span(heard).last(1));
         const bool different = comparison.verdict == compare::Verdict::different;
         return {.right = different == trial.odd.has_value(),
                 .says_different = different,

@@ -24,8 +24,10 @@ struct Answers {
 
 std::vector<double> steps(double low, double high, double factor) {
     std::vector<double> values;
-    for (double v = low; v <= high * (1.0 + 1e-9); v *= factor) {
-        values.push_back(v);
+    double value = low;
+    while (value <= high * (1.0 + 1e-9)) {
+        values.push_back(value);
+        value *= factor;
     }
     return values;
 }

@@ -61,6 +61,20 @@ def check_visits(program, root, check):
     return 3
 
 
+def check_lessons(program, root, check):
+    """Each document of the lessons."""
+    def lesson(schema, *arguments):
+        check(run(program, "lesson", *arguments, "--json"), f"retap.{schema}-1.schema.json")
+    lesson("lesson-bench", "bench", "--high", "16=50", "--low", "24", "--slide", "36=300", "--pickup", "both", "--taps", "4")
+    lesson("lesson-bench", "bench", "--side", "left=80", "--taps", "4")
+    lesson("lesson", "run", "3", "--seed", "2", "--answer", "a")
+    lesson("lesson", "run", "1", "--seed", "2")
+    lesson("lesson-odd", "test", "--listener", "60", "--seed", "1", "--taps", "3")
+    lesson("lesson-same", "test", "--way", "same", "--listener", "60", "--seed", "1", "--taps", "3", "--pairs", "4")
+    lesson("lesson-own", "own", root / "recordings/before.flac", root / "recordings/before.flac")
+    return 7
+
+
 def main():
     program, root = sys.argv[1], Path(sys.argv[2])
     schemas = {s["$id"]: s for s in (json.loads(f.read_text()) for f in sorted((root / "tests/schemas").glob("*.json")))}
@@ -90,12 +104,13 @@ def main():
     check(run(program, "batch", root / "recordings", "--json"), "retap.batch-1.schema.json")
 
     visit_documents = check_visits(program, root, check)
+    lesson_documents = check_lessons(program, root, check)
 
     # A validator that lets everything pass would prove nothing.
     broken = run(program, "inspect", before, "--json")
     broken["channels"] = 3
     assert not validators["retap.take-1.schema.json"].is_valid(broken)
-    print(f"{2 * len(takes) + 1 + visit_documents} documents keep to {len(schemas)} schemas")
+    print(f"{2 * len(takes) + 1 + visit_documents + lesson_documents} documents keep to {len(schemas)} schemas")
 
 
 if __name__ == "__main__":

@@ -22,7 +22,7 @@ struct Heard {
     bite::Take made;
 };
 
-Heard hear(bite::LessonBite bite) {
+Heard hear(const bite::LessonBite& bite) {
     Heard heard{.take = {}, .measures = {}, .made = bite::make_lesson_take(bite)};
     audio::Sound sound{.sample_rate_hz = heard.made.sample_rate_hz,
                        .channels = static_cast<int>(heard.made.channels.size()),

@@ -112,6 +112,11 @@ TEST_CASE("same or different counts hits and false alarms apart") {
     CHECK(result.learner.same_called_different == 1);
     CHECK(kept(result).right == 5);
     CHECK(kept(result).trials == 6);
+    // No mistakes: only the lower bound means something.
+    PairsResult perfect;
+    perfect.sensitivity = compare::Sensitivity{.value = 8.0, .low = 1.5, .high = std::nullopt};
+    CHECK_FALSE(kept(perfect).value.has_value());
+    CHECK(pairs_text(perfect, 100.0, 50.0).find("d' of 1.50 or more") != std::string::npos);
 }
 
 TEST_CASE("results are only ever added to, and come out by learner as a table") {
