@@ -1,5 +1,7 @@
 #include "dsp/tap_run.hpp"
 
+#include "dsp/robust.hpp"
+
 #include <algorithm>
 #include <cmath>
 #include <cstddef>
@@ -7,12 +9,6 @@
 namespace retap::dsp {
 
 namespace {
-
-double median(std::vector<double> values) {
-    const auto middle = values.begin() + static_cast<std::ptrdiff_t>(values.size() / 2);
-    std::nth_element(values.begin(), middle, values.end());
-    return *middle;
-}
 
 double strongest(const EventShape& s) {
     return *std::max_element(s.spectrum.begin(), s.spectrum.begin() + static_cast<std::ptrdiff_t>(s.octaves));
