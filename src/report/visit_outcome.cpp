@@ -51,10 +51,10 @@ std::string sign_off(const visit::Visit& visit) {
     out.open("section", {{"class", "sign-off"}, {"aria-label", "Sign-off"}}).element("h2", "Sign-off");
     if (visit.signature) {
         const auto& signature = *visit.signature;
-        out.element("p", "Signed by " + signature.stamp.by + ", " + signature.content.role + ", " +
-                             readable_time(signature.stamp.at) +
-                             (signature.content.comment.empty() ? "."
-                                                                : ": \u201C" + signature.content.comment + "\u201D"));
+        out.element("p",
+                    "Signed by " + signature.stamp.by + ", " + signature.content.role + ", " +
+                        readable_time(signature.stamp.at) +
+                        (signature.content.comment.empty() ? "." : ": \u201C" + signature.content.comment + "\u201D"));
         out.open("p", {{"class", "digest"}}).text("Digest over everything in the visit: ");
         out.element("code", visit.digest()).close("p");
         out.element("p", {{"class", "quiet"}},
