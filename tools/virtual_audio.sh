@@ -32,6 +32,11 @@ ready() {
     [ "$(HOME=$1 PULSE_SERVER=unix:$1/native pactl list short sources 2>/dev/null | grep -c '\.monitor')" = "${#sinks[@]}" ]
 }
 
+# A process that has ended stays visible until its parent looks, which may be never.
+alive() {
+    kill -0 "$1" 2> /dev/null && ! grep -q '^State:[[:space:]]*Z' "/proc/$1/status" 2> /dev/null
+}
+
 start() {
     local dir=$1 pid sink modules=()
     mkdir -p -m 700 "$dir"
@@ -49,7 +54,7 @@ start() {
     pid=$!
     echo "$pid" > "$dir/pid"
     for _ in $(seq 250); do
-        if ! kill -0 "$pid" 2> /dev/null; then
+        if ! alive "$pid"; then
             cat "$dir/pulse.log" >&2
             echo "virtual_audio.sh: the sound server ended at once" >&2
             return 1
@@ -72,7 +77,7 @@ stop() {
     kill -CONT "$pid" 2> /dev/null || return 0
     kill "$pid" 2> /dev/null || return 0
     for _ in $(seq 100); do
-        kill -0 "$pid" 2> /dev/null || return 0
+        alive "$pid" || return 0
         sleep 0.02
     done
     kill -KILL "$pid" 2> /dev/null || true

@@ -14,7 +14,7 @@ bool DeviceWatchdog::is_silent(std::uint64_t callbacks, Clock::time_point now) {
     } else {
         silent_ += step;
     }
-    return silent_ > limit;
+    return silent_ > (last_callbacks_ == 0 ? start_limit : limit);
 }
 
 } // namespace retap::audio

@@ -14,10 +14,12 @@ public:
 
     explicit DeviceWatchdog(Clock::time_point now) : last_look_(now) {}
 
-    /// `callbacks`: how many there were so far. True when there was none for `limit`.
+    /// `callbacks`: how many there were so far. True when there was none for `limit`, or for `start_limit` when there
+    /// was none at all yet: some devices need a moment to begin.
     [[nodiscard]] bool is_silent(std::uint64_t callbacks, Clock::time_point now);
 
     static constexpr std::chrono::milliseconds limit{500};
+    static constexpr std::chrono::milliseconds start_limit{900};
     static constexpr std::chrono::milliseconds longest_step{50};
 
 private:

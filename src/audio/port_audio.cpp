@@ -65,10 +65,16 @@ std::string hertz(double rate) {
                       trouble(error) + ". See what it can do with: retap devices");
 }
 
-/// Set when a stream could not be closed: ending the library would then wait for it for ever.
-std::atomic<bool>& stuck() {
-    static std::atomic<bool> value{false};
-    return value;
+/// Streams whose closing has not come back yet. Ending the library would wait for them, perhaps for ever.
+std::atomic<int>& closing() {
+    static std::atomic<int> count{0};
+    return count;
+}
+
+/// Starts of the library that could not be ended because of that. Under library().
+int& unended() {
+    static int count = 0;
+    return count;
 }
 
 /// What the callback uses lives on in the closing thread for as long as that takes.
@@ -79,17 +85,15 @@ bool close_stream(PaStream*& open, const std::shared_ptr<void>& keep_alive, std:
     }
     auto done = std::make_shared<std::promise<void>>();
     std::future<void> closed = done->get_future();
+    ++closing();
     std::thread([stream, keep_alive, done] {
         Pa_AbortStream(stream); // the step that may hang, so it does not hold up the others
         const std::lock_guard lock(library());
         Pa_CloseStream(stream);
+        --closing();
         done->set_value();
     }).detach();
-    if (closed.wait_for(limit) == std::future_status::ready) {
-        return true;
-    }
-    stuck() = true;
-    return false;
+    return closed.wait_for(limit) == std::future_status::ready;
 }
 
 void start(PaStream** stream, const PaStreamParameters* input, const PaStreamParameters* output, double rate,
@@ -117,6 +121,9 @@ SoundSystem::SoundSystem() {
     quiet_alsa();
     quiet_jack();
     quiet_port_audio();
+    for (; unended() > 0 && closing() == 0; --unended()) {
+        Pa_Terminate();
+    }
     if (const PaError error = Pa_Initialize(); error != paNoError) {
         throw DeviceError("Cannot start the sound system: " + trouble(error) + ".");
     }
@@ -124,8 +131,10 @@ SoundSystem::SoundSystem() {
 
 SoundSystem::~SoundSystem() {
     const std::lock_guard lock(library());
-    if (!stuck()) {
+    if (closing() == 0) {
         Pa_Terminate();
+    } else {
+        ++unended();
     }
 }
 
@@ -225,23 +234,29 @@ bool InputStream::close(std::chrono::milliseconds limit) {
     return close_stream(state_->stream, state_, limit);
 }
 
+constexpr double tail_s = 0.3; // more than any device asks for at this latency
+
 struct OutputStream::State {
     PaStream* stream = nullptr;
     std::shared_ptr<const std::vector<float>> samples;
     std::size_t channels = 1;
+    std::size_t sounding_frames = 0;
+    std::size_t tail_frames =
+        0; ///< of silence: the end of what is played is otherwise still in a buffer when it closes
     std::atomic<std::size_t> position{0};
 
     static int callback(const void* /*input*/, void* output, unsigned long frames,
                         const PaStreamCallbackTimeInfo* /*times*/, PaStreamCallbackFlags /*flags*/,
                         void* user) noexcept {
         auto& state = *static_cast<State*>(user);
-        const std::size_t at = state.position.load(std::memory_order_relaxed) * state.channels;
+        const std::size_t at = state.position.load(std::memory_order_relaxed);
+        const std::size_t from = std::min(at, state.sounding_frames);
+        const std::size_t count = std::min<std::size_t>(frames, state.sounding_frames - from);
         const std::span<float> out(static_cast<float*>(output), frames * state.channels);
-        const std::size_t count = std::min(out.size(), state.samples->size() - at);
-        std::copy_n(state.samples->begin() + static_cast<std::ptrdiff_t>(at), count, out.begin());
-        std::fill(out.begin() + static_cast<std::ptrdiff_t>(count), out.end(), 0.0F);
-        state.position.store((at + count) / state.channels, std::memory_order_relaxed);
-        return at + count == state.samples->size() ? paComplete : paContinue;
+        const auto part = std::span(*state.samples).subspan(from * state.channels, count * state.channels);
+        std::fill(std::copy(part.begin(), part.end(), out.begin()), out.end(), 0.0F);
+        state.position.store(at + frames, std::memory_order_relaxed);
+        return at + frames >= state.sounding_frames + state.tail_frames ? paComplete : paContinue;
     }
 };
 
@@ -250,6 +265,8 @@ OutputStream::OutputStream(const Device& device, StreamFormat format, std::share
     assert(samples->size() % static_cast<std::size_t>(format.channels) == 0);
     state_->samples = std::move(samples);
     state_->channels = static_cast<std::size_t>(format.channels);
+    state_->sounding_frames = state_->samples->size() / state_->channels;
+    state_->tail_frames = static_cast<std::size_t>(tail_s * format.sample_rate_hz);
     const PaStreamParameters output = parameters(device, Direction::output, format.channels);
     start(&state_->stream, nullptr, &output, format.sample_rate_hz, &State::callback, state_.get(), "play on", device,
           format);
@@ -260,7 +277,7 @@ OutputStream::~OutputStream() {
 }
 
 std::size_t OutputStream::position() const {
-    return state_->position.load(std::memory_order_relaxed);
+    return std::min(state_->position.load(std::memory_order_relaxed), state_->sounding_frames);
 }
 
 bool OutputStream::finished() const {

@@ -28,14 +28,15 @@ TEST_CASE("each direction remembers its own device, until it is forgotten") {
 
 TEST_CASE("a file of something else remembers nothing, and a place that cannot be written to is said") {
     const test::TempFolder folder;
-    test::put_bytes(folder / "devices", std::string("\x00\xff\n:::\n", 7));
+    test::put_bytes(folder / "devices", "\xff\n:::\n");
     CHECK_FALSE(remembered_device(folder / "devices", Direction::input).has_value());
     CHECK_THROWS_AS(remember_device("/proc/no/devices", Direction::input, {.name = "A", .system = "B"}), InputError);
 }
 
 TEST_CASE("the settings follow the environment, and relative settings do not count") {
     // XDG Base Directory Specification: paths set there must be absolute, others are ignored.
-    const std::string home = std::getenv("HOME") == nullptr ? "" : std::getenv("HOME");
+    const char* set = std::getenv("HOME");
+    const std::string home = set == nullptr ? "" : set;
     setenv("HOME", "/home/clinic", 1);
     setenv("XDG_CONFIG_HOME", "/etc/clinic", 1);
     CHECK(device_memory_file() == "/etc/clinic/retap/devices");

@@ -4,7 +4,7 @@
 #include "audio/sound_file.hpp"
 #include "audio/unfinished.hpp"
 #include "error.hpp"
-#include "made_take.hpp"
+#include "known_take.hpp"
 #include "temp_folder.hpp"
 
 #include <algorithm>
@@ -55,7 +55,7 @@ TEST_CASE("a run of taps starts and stops the take by itself, and what is kept i
             CAPTURE(rate);
             CAPTURE(channels);
             const TempFolder folder;
-            const MadeTake made = made_take({.rate_hz = rate, .channels = channels});
+            const KnownTake made = known_take({.rate_hz = rate, .channels = channels});
             const Made result = record(folder, made.sound, {.good_taps = 6});
             CHECK(result.recording.ended_by == EndedBy::enough_taps);
             CHECK(result.recording.trouble.empty());
@@ -82,7 +82,7 @@ TEST_CASE("a run of taps starts and stops the take by itself, and what is kept i
 
 TEST_CASE("taps are found in the kept take where they are found in the whole sound") {
     const TempFolder folder;
-    const MadeTake made = made_take({});
+    const KnownTake made = known_take({});
     const Made result = record(folder, made.sound, {.good_taps = 6});
     const auto whole = inspect_sound(made.sound, "whole").taps;
     const auto kept = result.recording.analysis.value().taps;
@@ -96,7 +96,7 @@ TEST_CASE("taps are found in the kept take where they are found in the whole sou
 
 TEST_CASE("talk before and after the taps is not stored") {
     const TempFolder folder;
-    MadeTake made = made_take({.lead_s = 4.0, .tail_s = 4.0});
+    KnownTake made = known_take({.lead_s = 4.0, .tail_s = 4.0});
     add_talk(made.sound, 0.5, 2.8, 0.05F);
     add_talk(made.sound, made.onsets_s.back() + 0.7, made.onsets_s.back() + 3.0, 0.05F);
     const Made result = record(folder, made.sound, {.good_taps = 8}); // more than there are: listens to the end
@@ -109,7 +109,7 @@ TEST_CASE("talk before and after the taps is not stored") {
 
 TEST_CASE("everything is stored when that is asked for, and the take says so") {
     const TempFolder folder;
-    const MadeTake made = made_take({.tail_s = 0.7});
+    const KnownTake made = known_take({.tail_s = 0.7});
     record(folder, made.sound, {.good_taps = 20, .keep_all = true});
     const Sound kept = read_sound(folder / "take.wav");
     CHECK(kept.interleaved == made.sound.interleaved);
@@ -118,7 +118,7 @@ TEST_CASE("everything is stored when that is asked for, and the take says so") {
 
 TEST_CASE("a sound without taps leaves nothing behind") {
     const TempFolder folder;
-    const MadeTake made = made_take({.taps = 0, .lead_s = 2.0});
+    const KnownTake made = known_take({.taps = 0, .lead_s = 2.0});
     const Made result = record(folder, made.sound, {});
     CHECK_FALSE(result.recording.take.has_value());
     CHECK_FALSE(result.progress.started);
@@ -129,7 +129,7 @@ TEST_CASE("a sound without taps leaves nothing behind") {
 
 TEST_CASE("listening ends at its bound") {
     const TempFolder folder;
-    const MadeTake made = made_take({.tail_s = 3.0});
+    const KnownTake made = known_take({.tail_s = 3.0});
     const Made result = record(folder, made.sound, {.good_taps = 20, .longest_s = 2.0});
     CHECK(result.recording.ended_by == EndedBy::time_limit);
     CHECK(result.progress.listened_s == doctest::Approx(2.0));
@@ -137,7 +137,7 @@ TEST_CASE("listening ends at its bound") {
 
 TEST_CASE("a gap within the take is noted in its place") {
     const TempFolder folder;
-    const MadeTake made = made_take({});
+    const KnownTake made = known_take({});
     TakeRecording recording({.sample_rate_hz = 48000.0, .channels = 1}, {.good_taps = 6},
                             {.destination = folder / "take.wav", .journal_folder = folder / "running", .device = "V"});
     const auto at = static_cast<std::size_t>((made.onsets_s[2] + 0.2) * 48000.0);
@@ -157,7 +157,7 @@ TEST_CASE("a gap within the take is noted in its place") {
 }
 
 TEST_CASE("a recording that dies at any moment after its first tap is recovered without losing a tap it had heard") {
-    const MadeTake made = made_take({});
+    const KnownTake made = known_take({});
     for (const double dies_after_s : {0.05, 0.3, 0.7, 1.2, 2.0}) {
         CAPTURE(dies_after_s);
         const TempFolder folder;
@@ -209,7 +209,7 @@ TEST_CASE("a destination that cannot be used is refused before anybody taps") {
 
 TEST_CASE("a take whose name was taken meanwhile waits to be recovered") {
     const TempFolder folder;
-    const MadeTake made = made_take({});
+    const KnownTake made = known_take({});
     TakeRecording recording({}, {.good_taps = 6},
                             {.destination = folder / "take.wav", .journal_folder = folder / "running", .device = "V"});
     feed(recording, made.sound);

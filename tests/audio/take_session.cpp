@@ -1,6 +1,6 @@
 #include "audio/take_session.hpp"
 
-#include "made_take.hpp"
+#include "known_take.hpp"
 #include "temp_folder.hpp"
 
 #include <algorithm>
@@ -47,7 +47,7 @@ void scale(Sound& sound, float gain) {
 } // namespace
 
 TEST_CASE("taps are counted within a second of sounding") {
-    const MadeTake made = made_take({});
+    const KnownTake made = known_take({});
     const auto seen = watch(made.sound, {.good_taps = 8});
     for (std::size_t tap = 0; tap < made.onsets_s.size(); ++tap) {
         const auto at = static_cast<std::size_t>((made.onsets_s[tap] + 1.0) * 100.0);
@@ -60,7 +60,7 @@ TEST_CASE("taps are counted within a second of sounding") {
 }
 
 TEST_CASE("a good take is recorded without a word") {
-    const auto seen = watch(made_take({}).sound, {.good_taps = 6});
+    const auto seen = watch(known_take({}).sound, {.good_taps = 6});
     CHECK(seen.back().ended_by == EndedBy::enough_taps);
     for (const Hint hint : {Hint::too_soft, Hint::too_loud, Hint::too_noisy, Hint::talk_after_taps}) {
         CHECK_FALSE(ever(seen, hint));
@@ -68,7 +68,7 @@ TEST_CASE("a good take is recorded without a word") {
 }
 
 TEST_CASE("taps that reach full scale are said to be too loud at once") {
-    MadeTake made = made_take({});
+    KnownTake made = known_take({});
     scale(made.sound, 10.0F);
     const auto seen = watch(made.sound, {.good_taps = 6});
     CHECK(ever(seen, Hint::too_loud));
@@ -93,7 +93,7 @@ TEST_CASE("taps near the noise of a quiet room are too soft, near a loud noise i
 }
 
 TEST_CASE("talk after the taps is said, and holds up the end no longer than its limit") {
-    MadeTake made = made_take({.tail_s = 6.0});
+    KnownTake made = known_take({.tail_s = 6.0});
     add_talk(made.sound, made.onsets_s.back() + 0.3, made.onsets_s.back() + 5.5, 0.3F);
     const auto seen = watch(made.sound, {.good_taps = 6});
     CHECK(ever(seen, Hint::talk_after_taps));
@@ -102,14 +102,14 @@ TEST_CASE("talk after the taps is said, and holds up the end no longer than its 
 }
 
 TEST_CASE("a patient who goes on tapping is not cut off, and the taps are counted") {
-    const MadeTake made = made_take({.taps = 9});
+    const KnownTake made = known_take({.taps = 9});
     const auto seen = watch(made.sound, {.good_taps = 6});
     CHECK(seen.back().ended_by == EndedBy::enough_taps);
     CHECK(seen.back().taps == 9);
 }
 
 TEST_CASE("blocks of any size give the same session") {
-    const MadeTake made = made_take({.rate_hz = 44100.0});
+    const KnownTake made = known_take({.rate_hz = 44100.0});
     const auto fine = watch(made.sound, {.good_taps = 6}).back();
     const TempFolder folder;
     JournalWriter journal(folder / "a.journal",

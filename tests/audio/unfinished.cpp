@@ -118,7 +118,8 @@ TEST_CASE("journals without sound are cleared away and damaged ones are named, n
 
 TEST_CASE("the folder of running recordings follows the environment, and relative settings do not count") {
     // XDG Base Directory Specification: paths set there must be absolute, others are ignored.
-    const std::string home = std::getenv("HOME") == nullptr ? "" : std::getenv("HOME");
+    const char* set = std::getenv("HOME");
+    const std::string home = set == nullptr ? "" : set;
     setenv("HOME", "/home/clinic", 1);
     setenv("XDG_STATE_HOME", "/var/state", 1);
     CHECK(unfinished_folder() == "/var/state/retap/unfinished");

@@ -15,7 +15,7 @@
 
 namespace retap::test {
 
-struct MadeTake {
+struct KnownTake {
     audio::Sound sound;
     std::vector<double> onsets_s;
 };
@@ -31,7 +31,7 @@ struct TakeWish {
 };
 
 /// Rounded to 24 bits, so that what comes back from a file can be compared for equality.
-inline MadeTake made_take(const TakeWish& wish) {
+inline KnownTake known_take(const TakeWish& wish) {
     const bite::Take take =
         bite::make_take({.patient = wish.patient,
                          .taps = wish.taps,
@@ -39,8 +39,8 @@ inline MadeTake made_take(const TakeWish& wish) {
                          .sample_rate_hz = wish.rate_hz,
                          .lead_s = wish.lead_s,
                          .tail_s = wish.tail_s});
-    MadeTake made{.sound = {.sample_rate_hz = wish.rate_hz, .channels = wish.channels, .interleaved = {}},
-                  .onsets_s = {}};
+    KnownTake made{.sound = {.sample_rate_hz = wish.rate_hz, .channels = wish.channels, .interleaved = {}},
+                   .onsets_s = {}};
     for (std::size_t i = 0; i < take.channels.front().size(); ++i) {
         for (const auto& channel : take.channels) {
             const double limited = std::clamp(static_cast<double>(channel[i]), -1.0, 1.0 - 0x1p-23);
