@@ -10,7 +10,7 @@ import tempfile
 from pathlib import Path
 
 # Lowest first: a layer includes itself and those before it.
-LAYERS = ["dsp", "audio", "bite", "compare", "chart", "visit", "report", "chairside", "commands"]
+LAYERS = ["dsp", "audio", "bite", "compare", "chart", "visit", "report", "lesson", "chairside", "commands"]
 # Headers of src/ itself, below every layer of it.
 BASE = {"error.hpp", "aside_file.hpp"}
 # What dsp/ must not know: no device, file, clock, thread or printing. (JSON, SQL and HTTP are outside libraries; <cstdio>

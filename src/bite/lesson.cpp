@@ -206,8 +206,8 @@ Lesson same_or_different(Draw& draw) {
         .words = {"No two recordings of one bite are equal: each tap differs a little from the next. The question "
                   "before and after a restoration is not whether you hear a difference, but whether it is larger "
                   "than the difference between two recordings of an unchanged bite.",
-                  "One pair proves nothing; half of all guesses are right. 'retap lesson test' asks often enough to "
-                  "say how good your ear is."},
+                  "One pair proves nothing; half of all guesses are right. The listening test asks often enough to say "
+                  "how good your ear is."},
         .sounds = {{"first", "A balanced bite.", {}},
                    {"again", "The same bite, recorded again.", with({}, LessonRoom::quiet, 2)},
                    {"changed", "A tooth 70 \u00B5m high.", with(high(70.0), LessonRoom::quiet, 3)}},

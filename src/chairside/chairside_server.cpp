@@ -33,11 +33,12 @@ struct ChairsideServer::State {
               std::move(store), [] { return std::chrono::system_clock::now(); },
               [this](visit::VisitId id) { events.publish("visit", std::to_string(id)); }),
           recording(visits, events, std::move(recorder), private_folder(settings.take_folder), settings.good_taps),
-          recovered(recording.recover()) {
+          hearing(settings.listening_results), recovered(recording.recover()) {
         add_page_routes(router);
         add_visit_routes(router, visits);
         add_sound_routes(router, visits, settings.program);
         add_live_routes(router, visits, recording, events, settings.program);
+        add_learn_routes(router, lessons, hearing);
         http.start({[this](const HttpRequest& head) { return gate.stops(head); },
                     [this](const HttpRequest& request) { return router.answer(request); }});
     }
@@ -54,6 +55,8 @@ struct ChairsideServer::State {
     Gate gate;
     VisitDesk visits;
     RecordingDesk recording;
+    LessonShelf lessons;
+    HearingDesk hearing;
     std::size_t recovered;
     Router router;
 };

@@ -12,8 +12,9 @@
 namespace retap::chairside {
 
 struct ChairsideSettings {
-    int port = 0;                      ///< 0: any free one
-    std::filesystem::path take_folder; ///< where takes lie while they are recorded; made private
+    int port = 0;                            ///< 0: any free one
+    std::filesystem::path take_folder;       ///< where takes lie while they are recorded; made private
+    std::filesystem::path listening_results; ///< what learners reach in listening tests is added here
     std::size_t good_taps = 8;
     std::string program; ///< "Retap 0.1.0"
     /// Secrets of a server that was killed, so that its pages go on with this one; empty for new ones.

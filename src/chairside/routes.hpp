@@ -2,6 +2,8 @@
 #pragma once
 
 #include "chairside/event_hub.hpp"
+#include "chairside/hearing_desk.hpp"
+#include "chairside/lesson_shelf.hpp"
 #include "chairside/recording_desk.hpp"
 #include "chairside/router.hpp"
 #include "chairside/visit_desk.hpp"
@@ -19,6 +21,9 @@ void add_sound_routes(Router& router, VisitDesk& visits, const std::string& prog
 /// Live events, recording, state.
 void add_live_routes(Router& router, VisitDesk& visits, RecordingDesk& recording, EventHub& events,
                      const std::string& program);
+
+/// The bench, the guided lessons and the listening tests.
+void add_learn_routes(Router& router, LessonShelf& lessons, HearingDesk& hearing);
 
 /// "12" of a path. Throws InputError when it is no number of a visit.
 [[nodiscard]] visit::VisitId visit_of(const std::string& part);

@@ -96,6 +96,7 @@ void run_chairside(const ChairsideOptions& options) {
     const auto server = serve(options,
                               {.port = options.port != 0 ? options.port : published.port,
                                .take_folder = store.string() + ".takes",
+                               .listening_results = std::filesystem::path(store).replace_filename("listening.csv"),
                                .good_taps = options.taps,
                                .program = "Retap " RETAP_VERSION,
                                .resume = options.port == 0 || options.port == published.port ? published.secrets : ""},

@@ -5,8 +5,8 @@
 #include "bite/lesson.hpp"
 #include "columns.hpp"
 #include "error.hpp"
+#include "lesson/results.hpp"
 #include "lesson_export.hpp"
-#include "lesson_results.hpp"
 #include "report/json.hpp"
 #include "terminal.hpp"
 
@@ -45,8 +45,8 @@ void add_lesson_results(CLI::App& lesson) {
     command.add_option("--results", options->results, "The file that results are kept in")->type_name("FILE");
     command.add_option("--csv", options->csv, "Write the table, for a course")->type_name("OUT.csv");
     command.callback([options] {
-        const auto file = results_file(options->results);
-        const std::string table = results_csv(file, options->learner);
+        const auto file = lesson::results_file(options->results);
+        const std::string table = lesson::results_csv(file, options->learner);
         if (options->csv.empty()) {
             print(table);
         } else {

@@ -1,8 +1,9 @@
 // retap lesson bench: any bite, heard, and what really happened beside what was measured.
 #include "device_options.hpp"
+#include "lesson/bite_words.hpp"
 #include "lesson_bite_options.hpp"
 #include "lesson_commands.hpp"
-#include "lesson_sounds.hpp"
+#include "lesson_play.hpp"
 #include "lesson_text.hpp"
 #include "report/json.hpp"
 #include "report/lesson_heard.hpp"
@@ -18,17 +19,18 @@ namespace {
 
 struct Options {
     BiteOptions bite;
-    SlowMotion slow;
+    lesson::SlowMotion slow;
     std::string out;
     bool play = false;
     bool json = false;
     std::optional<std::string> device;
 };
 
-std::string bench_text(const Options& options, const bite::LessonBite& bite, const LessonTake& balanced,
-                       const LessonTake& made) {
-    const std::string& numbering = options.bite.numbering;
-    std::string text = "The bite: " + bite_in_words(bite, numbering) + ".\n" + physics_text(bite, numbering);
+std::string bench_text(const Options& options, const bite::LessonBite& bite, const lesson::LessonTake& balanced,
+                       const lesson::LessonTake& made) {
+    const chart::Numbering numbering = options.bite.teeth();
+    std::string text =
+        "The bite: " + lesson::bite_in_words(bite, numbering) + ".\n" + lesson::physics_in_words(bite, numbering);
     text += "\nWhat really happened (medians over the taps):\n" + truth_text(made.truth, bite.taps, numbering);
     text += "\nWhat Retap measured from the sound alone (" + std::to_string(made.heard.taps.size()) +
             " taps heard of " + std::to_string(bite.taps) + "):\n" + heard_text(balanced.heard, made.heard);
@@ -43,9 +45,9 @@ std::string bench_text(const Options& options, const bite::LessonBite& bite, con
 
 void run(const Options& options) {
     const bite::LessonBite bite = options.bite.to_bite();
-    const LessonTake made = make_and_hear(bite, options.out);
-    const LessonTake balanced = make_and_hear(bite::balanced(bite), "");
-    const audio::Sound sound = slowed(made.sound, options.slow);
+    const lesson::LessonTake made = lesson::make_and_hear(bite, options.out);
+    const lesson::LessonTake balanced = lesson::make_and_hear(bite::balanced(bite), "");
+    const audio::Sound sound = lesson::slowed(made.sound, options.slow);
     if (!options.out.empty()) {
         write_lesson_sound(options.out, sound);
     }

@@ -1,7 +1,7 @@
 #include "lesson_bite_options.hpp"
 
-#include "chart/tooth.hpp"
 #include "error.hpp"
+#include "lesson/bite_words.hpp"
 #include "report/wording.hpp"
 
 #include <charconv>
@@ -11,29 +11,20 @@
 namespace retap::commands {
 namespace {
 
-constexpr double most_height_um = 200.0;
-constexpr double usual_depth_um = 100.0;
-constexpr double shortest_slide_um = 50.0;
-constexpr double longest_slide_um = 1500.0;
-
 std::optional<double> read_number(std::string_view text) {
     double value = 0.0;
     const auto [end, error] = std::from_chars(text.data(), text.data() + text.size(), value);
     return error == std::errc() && end == text.data() + text.size() ? std::optional(value) : std::nullopt;
 }
 
-chart::Numbering numbering_of(const std::string& word) {
-    return chart::numbering_from(word).value_or(chart::Numbering::iso); // the option lets nothing else through
-}
-
-std::size_t pair_named(std::string_view text, const std::string& numbering) {
+std::size_t pair_named(std::string_view text, chart::Numbering numbering) {
     const auto number = read_number(text);
-    const auto tooth = number ? chart::Tooth::from_number(static_cast<int>(*number), numbering_of(numbering))
-                              : std::optional<chart::Tooth>();
+    const auto tooth =
+        number ? chart::Tooth::from_number(static_cast<int>(*number), numbering) : std::optional<chart::Tooth>();
     const auto pair = tooth ? bite::pair_of_tooth(tooth->number(chart::Numbering::iso)) : std::nullopt;
     if (!pair) {
-        throw UsageError("'" + std::string(text) + "' is no tooth from second molar to second molar in " + numbering +
-                         " numbering. Try 16, or --numbering universal.");
+        throw UsageError("'" + std::string(text) + "' is no tooth from second molar to second molar in " +
+                         std::string(chart::word(numbering)) + " numbering. Try 16, or --numbering universal.");
     }
     return *pair;
 }
@@ -44,61 +35,48 @@ struct Setting {
     double number = 0.0;
 };
 
-Setting read_setting(const std::string& option, const std::string& text, std::optional<double> usual, double lowest,
-                     double highest) {
+Setting read_setting(const std::string& option, const std::string& text, std::optional<double> usual,
+                     lesson::BenchRange range) {
     const auto equals = text.find('=');
     const auto number = equals == std::string::npos ? usual : read_number(std::string_view(text).substr(equals + 1));
-    if (!number || *number < lowest || *number > highest) {
-        throw UsageError(option + " '" + text + "' needs a number of micrometres from " + report::number(lowest, 0) +
-                         " to " + report::number(highest, 0) + " after '='.");
+    if (!number || *number < range.lowest || *number > range.highest) {
+        throw UsageError(option + " '" + text + "' needs a number of micrometres from " +
+                         report::number(range.lowest, 0) + " to " + report::number(range.highest, 0) + " after '='.");
     }
     return {.key = text.substr(0, equals), .number = *number};
 }
 
-bite::Pickups pickups_of(const std::string& word) {
-    return word == "left"    ? bite::Pickups::left
-           : word == "right" ? bite::Pickups::right
-           : word == "both"  ? bite::Pickups::left_and_right
-                             : bite::Pickups::forehead;
-}
-
-bite::LessonRoom room_of(const std::string& word) {
-    return word == "silent" ? bite::LessonRoom::silent
-           : word == "busy" ? bite::LessonRoom::busy
-                            : bite::LessonRoom::quiet;
-}
-
-std::string micrometres(double um) {
-    return report::number(um, 0) + " um";
-}
-
 } // namespace
+
+chart::Numbering BiteOptions::teeth() const {
+    return chart::numbering_from(numbering).value_or(chart::Numbering::iso); // the option lets nothing else through
+}
 
 bite::LessonBite BiteOptions::to_bite() const {
     bite::LessonBite bite;
     for (const std::string& text : high) {
-        const Setting set = read_setting("--high", text, std::nullopt, 0.0, most_height_um);
-        bite.heights.push_back({.pair = pair_named(set.key, numbering), .height_um = set.number});
+        const Setting set = read_setting("--high", text, std::nullopt, lesson::bench_height_um);
+        bite.heights.push_back({.pair = pair_named(set.key, teeth()), .height_um = set.number});
     }
     for (const std::string& text : low) {
-        const Setting set = read_setting("--low", text, usual_depth_um, 0.0, most_height_um);
-        bite.heights.push_back({.pair = pair_named(set.key, numbering), .height_um = -set.number});
+        const Setting set = read_setting("--low", text, lesson::usual_depth_um, lesson::bench_height_um);
+        bite.heights.push_back({.pair = pair_named(set.key, teeth()), .height_um = -set.number});
     }
     if (!slide.empty()) {
-        const Setting set = read_setting("--slide", slide, std::nullopt, shortest_slide_um, longest_slide_um);
-        bite.slide = bite::Slide{.pair = pair_named(set.key, numbering), .distance_um = set.number};
+        const Setting set = read_setting("--slide", slide, std::nullopt, lesson::bench_slide_um);
+        bite.slide = bite::Slide{.pair = pair_named(set.key, teeth()), .distance_um = set.number};
     }
     if (!side.empty()) {
-        const Setting set = read_setting("--side", side, std::nullopt, 0.0, most_height_um);
-        if (set.key != "left" && set.key != "right") {
+        const Setting set = read_setting("--side", side, std::nullopt, lesson::bench_height_um);
+        const auto which = lesson::side_named(set.key);
+        if (!which) {
             throw UsageError("--side '" + side + "' needs left or right before '=', as in left=100.");
         }
-        bite.side = bite::HighSide{.side = set.key == "left" ? bite::ArchSide::left : bite::ArchSide::right,
-                                   .height_um = set.number};
+        bite.side = bite::HighSide{.side = *which, .height_um = set.number};
     }
     bite.speed_m_per_s = 1e-3 * speed_mm_s;
-    bite.pickups = pickups_of(pickup);
-    bite.room = room_of(room);
+    bite.pickups = lesson::pickups_named(pickup).value_or(bite.pickups); // the options let nothing else through
+    bite.room = lesson::room_named(room).value_or(bite.room);
     bite.taps = taps;
     bite.seed = seed;
     bite.take = take;
@@ -117,7 +95,7 @@ void add_bite_options(CLI::App& command, BiteOptions& options) {
         ->type_name("TOOTH=UM");
     command.add_option("--side", options.side, "All back teeth of one side are high")->type_name("left|right=UM");
     command.add_option("--speed", options.speed_mm_s, "Closing speed")
-        ->check(CLI::Range(20.0, 200.0))
+        ->check(CLI::Range(lesson::bench_speed_mm_s.lowest, lesson::bench_speed_mm_s.highest))
         ->type_name("MM/S")
         ->capture_default_str();
     command.add_option("--pickup", options.pickup, "Where the pick-up sits; both sides make two channels")
@@ -136,36 +114,6 @@ void add_bite_options(CLI::App& command, BiteOptions& options) {
     command.add_option("--numbering", options.numbering, "How teeth are numbered")
         ->check(CLI::IsMember({"iso", "universal"}))
         ->capture_default_str();
-}
-
-std::string tooth_of_pair(std::size_t pair, const std::string& numbering) {
-    const auto tooth = chart::Tooth::from_number(bite::upper_tooth_iso(pair), chart::Numbering::iso);
-    return chart::name(*tooth, numbering_of(numbering));
-}
-
-std::string bite_in_words(const bite::LessonBite& bite, const std::string& numbering) {
-    std::vector<std::string> parts;
-    for (const bite::HeightChange& change : bite.heights) {
-        const std::string tooth = tooth_of_pair(change.pair, numbering);
-        parts.push_back(change.height_um < 0.0 ? tooth + " out of contact by " + micrometres(-change.height_um)
-                                               : tooth + " high by " + micrometres(change.height_um));
-    }
-    if (bite.side) {
-        parts.push_back(std::string(bite.side->side == bite::ArchSide::left ? "left" : "right") + " side high by " +
-                        micrometres(bite.side->height_um));
-    }
-    if (bite.slide) {
-        parts.push_back("a slide of " + micrometres(bite.slide->distance_um) + " on " +
-                        tooth_of_pair(bite.slide->pair, numbering));
-    }
-    if (parts.empty()) {
-        parts.emplace_back("a balanced bite");
-    }
-    std::string words;
-    for (const std::string& part : parts) {
-        words += part + ", ";
-    }
-    return words + "closing at " + report::number(1e3 * bite.speed_m_per_s, 0) + " mm/s";
 }
 
 } // namespace retap::commands

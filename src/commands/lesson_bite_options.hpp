@@ -2,6 +2,7 @@
 #pragma once
 
 #include "bite/lesson_bite.hpp"
+#include "chart/tooth.hpp"
 #include "command_line.hpp"
 
 #include <memory>
@@ -25,14 +26,10 @@ struct BiteOptions {
     unsigned seed = 32;
     unsigned take = 1;
 
+    [[nodiscard]] chart::Numbering teeth() const;
     [[nodiscard]] bite::LessonBite to_bite() const;
 };
 
 void add_bite_options(CLI::App& command, BiteOptions& options);
-
-/// "16 high by 50 um, closing at 50 mm/s", in the numbering asked for.
-[[nodiscard]] std::string bite_in_words(const bite::LessonBite& bite, const std::string& numbering);
-/// The upper tooth of a pair in that numbering.
-[[nodiscard]] std::string tooth_of_pair(std::size_t pair, const std::string& numbering);
 
 } // namespace retap::commands

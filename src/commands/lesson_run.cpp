@@ -3,9 +3,8 @@
 #include "device_options.hpp"
 #include "error.hpp"
 #include "lesson_answer.hpp"
-#include "lesson_bite_options.hpp"
 #include "lesson_commands.hpp"
-#include "lesson_sounds.hpp"
+#include "lesson_play.hpp"
 #include "lesson_text.hpp"
 #include "report/json.hpp"
 #include "report/lesson_json.hpp"
@@ -78,7 +77,7 @@ private:
 
     report::Json show(const bite::LessonSound& sound) {
         say(sound.name + ": " + sound.caption + "\n");
-        const LessonTake made = make_and_hear(sound.bite, sound.name);
+        const lesson::LessonTake made = lesson::make_and_hear(sound.bite, sound.name);
         give(sound, made.sound);
         say(wrapped("what happened: contacts spread over " + spread(made) + "; what Retap measured:", "  ") +
             heard_text(made.heard) + "\n");
@@ -88,11 +87,11 @@ private:
                 {"heard", report::heard_json(made.heard)}};
     }
 
-    static std::string spread(const LessonTake& made) { return report::quantity(made.truth.spread_ms, "ms"); }
+    static std::string spread(const lesson::LessonTake& made) { return report::quantity(made.truth.spread_ms, "ms"); }
 
     void hear_only(const bite::LessonSound& sound) {
         say(sound.name + ": " + sound.caption + "\n");
-        give(sound, sound_of(bite::make_lesson_take(sound.bite)));
+        give(sound, lesson::sound_of(bite::make_lesson_take(sound.bite)));
     }
 
     [[nodiscard]] std::optional<std::size_t> answer() const {

@@ -1,7 +1,7 @@
 #include "lesson_text.hpp"
 
 #include "columns.hpp"
-#include "lesson_bite_options.hpp"
+#include "lesson/bite_words.hpp"
 #include "report/lesson_heard.hpp"
 #include "report/wording.hpp"
 
@@ -26,11 +26,11 @@ std::string change(const HeardMeasure& from, const HeardMeasure& to) {
 
 } // namespace
 
-std::string truth_text(const bite::TruthSummary& truth, int taps, const std::string& numbering) {
+std::string truth_text(const bite::TruthSummary& truth, int taps, chart::Numbering numbering) {
     Columns columns({left, right, right, right});
     columns.add({"upper tooth", "meets after ms", "at mm/s", "in taps"});
     for (const bite::PairTiming& pair : truth.pairs) {
-        columns.add({tooth_of_pair(pair.pair, numbering), number(pair.after_ms, 2), number(pair.speed_mm_s, 0),
+        columns.add({lesson::tooth_of_pair(pair.pair, numbering), number(pair.after_ms, 2), number(pair.speed_mm_s, 0),
                      std::to_string(pair.taps) + " of " + std::to_string(taps)});
     }
     return columns.text("  ") + "  First to last contact that matters: " + number(truth.spread_ms, 2) + " ms\n";
@@ -53,24 +53,6 @@ std::string heard_text(const dsp::TakeAnalysis& balanced, const dsp::TakeAnalysi
         columns.add({now[i].label, reading(before[i]), reading(now[i]), change(before[i], now[i])});
     }
     return columns.text("  ");
-}
-
-std::string physics_text(const bite::LessonBite& bite, const std::string& numbering) {
-    std::string out;
-    const auto line = [&](const std::string& what, double height_um) {
-        if (height_um > 0.0) {
-            out += what + " meets early by height / closing speed = " + number(height_um, 0) + " um / " +
-                   number(1e3 * bite.speed_m_per_s, 0) +
-                   " mm/s = " + number(bite::expected_delay_ms(height_um, bite.speed_m_per_s), 2) + " ms.\n";
-        }
-    };
-    for (const bite::HeightChange& change : bite.heights) {
-        line("Tooth " + tooth_of_pair(change.pair, numbering), change.height_um);
-    }
-    if (bite.side) {
-        line(bite.side->side == bite::ArchSide::left ? "The left side" : "The right side", bite.side->height_um);
-    }
-    return out;
 }
 
 std::string wrapped(const std::string& words, const std::string& indent) {

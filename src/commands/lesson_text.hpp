@@ -1,19 +1,19 @@
 // What really happened beside what was measured, as text.
 #pragma once
 
-#include "lesson_sounds.hpp"
+#include "bite/lesson_bite.hpp"
+#include "chart/tooth.hpp"
+#include "dsp/take.hpp"
 
 #include <string>
 
 namespace retap::commands {
 
 /// When each pair met, first to last.
-[[nodiscard]] std::string truth_text(const bite::TruthSummary& truth, int taps, const std::string& numbering);
+[[nodiscard]] std::string truth_text(const bite::TruthSummary& truth, int taps, chart::Numbering numbering);
 /// The measures of one take, or of two beside each other with the change from the first to the second.
 [[nodiscard]] std::string heard_text(const dsp::TakeAnalysis& heard);
 [[nodiscard]] std::string heard_text(const dsp::TakeAnalysis& balanced, const dsp::TakeAnalysis& heard);
-/// "100 um / 50 mm/s = 2 ms": one line per high spot; empty when nothing is high.
-[[nodiscard]] std::string physics_text(const bite::LessonBite& bite, const std::string& numbering);
 /// Words broken at spaces so that no line is longer than 80 characters, each behind `indent`.
 [[nodiscard]] std::string wrapped(const std::string& words, const std::string& indent = "");
 

@@ -1,5 +1,6 @@
 #include "report/lesson_plot.hpp"
 
+#include "dsp/robust.hpp"
 #include "report/markup.hpp"
 #include "report/svg_frame.hpp"
 #include "report/wording.hpp"
@@ -24,33 +25,73 @@ double axis_end_ms(const std::vector<NamedTruth>& rows) {
     return std::min(end, longest_axis_ms);
 }
 
+void words(Markup& out, const Frame& frame, double y, const std::string& name, const std::string& right) {
+    label(out, frame.left - 8, y + 4, "end", "axis", name);
+    label(out, frame.right + 12, y + 4, "start", "tick", right);
+}
+
+void draw_truth(Markup& out, const Frame& frame, const Scale& x, double y, const NamedTruth& row) {
+    words(out, frame, y, row.heard == nullptr ? row.name : row.name + ", truth", quantity(row.truth.spread_ms, "ms"));
+    out.open("g", {{"class", std::string(css(row.side))}});
+    for (const bite::PairTiming& pair : row.truth.pairs) {
+        mark(out, Side::before, x(std::min(pair.after_ms, x.to_value)), y, disc);
+    }
+    out.close("g");
+}
+
+void draw_heard(Markup& out, const Frame& frame, const Scale& x, double y, const NamedTruth& row) {
+    std::vector<double> rises;
+    for (const dsp::Tap& tap : row.heard->taps) {
+        if (tap.usable) {
+            rises.push_back(tap.rise_ms);
+        }
+    }
+    words(out, frame, y, row.name + ", heard",
+          rises.empty() ? "nothing" : "rises in " + quantity(dsp::median(rises), "ms"));
+    out.open("g", {{"class", std::string(css(row.side))}});
+    if (!rises.empty()) {
+        out.empty("rect", {{"class", "rise-bar"},
+                           {"x", coordinate(x(0.0))},
+                           {"y", coordinate(y - disc)},
+                           {"width", coordinate(x(std::min(dsp::median(rises), x.to_value)) - x(0.0))},
+                           {"height", coordinate(2 * disc)}});
+    }
+    for (const dsp::Tap& tap : row.heard->taps) {
+        for (const dsp::Contact& contact : tap.contacts) {
+            if (tap.usable) {
+                mark(out, Side::after, x(std::min(contact.at_ms, x.to_value)), y, disc);
+            }
+        }
+    }
+    out.close("g");
+}
+
 } // namespace
 
 std::string lesson_plot(const std::vector<NamedTruth>& rows) {
     if (rows.empty()) {
         return {};
     }
-    const double area = row_height * static_cast<double>(rows.size());
-    const Frame frame{.width = 720, .height = area + 54, .left = 150, .right = 600, .top = 8, .bottom = 8 + area};
-    const double end = axis_end_ms(rows);
-    const Scale x{0.0, end, frame.left + 8, frame.right};
+    std::size_t lines = 0;
     std::string told;
     for (const NamedTruth& row : rows) {
+        lines += row.heard == nullptr ? 1 : 2;
         told += row.name + ": over " + quantity(row.truth.spread_ms, "ms") + ". ";
     }
+    const double area = row_height * static_cast<double>(lines);
+    const Frame frame{.width = 720, .height = area + 54, .left = 150, .right = 590, .top = 8, .bottom = 8 + area};
+    const Scale x{0.0, axis_end_ms(rows), frame.left + 8, frame.right};
     Markup out;
     open_drawing(out, frame, "lesson", "When each pair of teeth met", told);
-    horizontal_axis(out, frame, x, linear_ticks(0.0, end, wanted_ticks), "ms after the first contact");
+    horizontal_axis(out, frame, x, linear_ticks(0.0, x.to_value, wanted_ticks), "ms after the first contact");
     double y = frame.top + 0.5 * row_height;
     for (const NamedTruth& row : rows) {
-        label(out, frame.left - 8, y + 4, "end", "axis", row.name);
-        out.open("g", {{"class", "before"}});
-        for (const bite::PairTiming& pair : row.truth.pairs) {
-            mark(out, Side::before, x(std::min(pair.after_ms, end)), y, disc);
-        }
-        out.close("g");
-        label(out, frame.right + 12, y + 4, "start", "tick", quantity(row.truth.spread_ms, "ms"));
+        draw_truth(out, frame, x, y, row);
         y += row_height;
+        if (row.heard != nullptr) {
+            draw_heard(out, frame, x, y, row);
+            y += row_height;
+        }
     }
     out.close("svg");
     return std::move(out).str();

@@ -8,7 +8,7 @@ window.wirePlayback = (root) => {
   const words = button.textContent;
   let turn = -1; // which side plays; -1: none
   const show = () => {
-    button.textContent = turn < 0 ? words : `${turn === 0 ? "Before" : "After"} plays. Stop`;
+    button.textContent = turn < 0 ? words : `${sounds[turn].getAttribute("aria-label")} plays. Stop`;
     sounds.forEach((sound, i) => sound.closest(".player").classList.toggle("playing", i === turn));
   };
   const stop = () => {

@@ -88,8 +88,9 @@ std::string draw(const std::vector<Line>& lines) {
         }
     }
     horizontal_axis(out, frame, x, ticks, "Frequency, Hz");
-    vertical_axis(out, frame, y, linear_ticks(floor_db, 0.0, 6));
-    label(out, frame.left + 6, frame.top + 14, "start", "axis", "dB");
+    std::vector<Tick> levels = linear_ticks(floor_db, 0.0, 6);
+    levels.back().label += " dB"; // the topmost, where no curve is in the way of it
+    vertical_axis(out, frame, y, levels);
     for (const Line& line : lines) {
         out.open("g", {{"class", std::string(css(line.side))}});
         std::vector<std::pair<double, double>> points;

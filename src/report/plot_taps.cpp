@@ -47,14 +47,16 @@ void draw_side(Markup& out, Side side, const std::vector<std::vector<double>>& c
 
 } // namespace
 
-std::string taps_plot(const dsp::TakeAnalysis& before, const dsp::TakeAnalysis& after) {
+std::string taps_plot(const dsp::TakeAnalysis& before, const dsp::TakeAnalysis& after, const SideNames& names) {
     const EnvelopeWindow window;
     const auto up = envelopes(before, window);
     const auto down = envelopes(after, window);
     if (up.empty() && down.empty()) {
         return {};
     }
-    const Frame frame{.width = 960, .height = 330, .left = 70, .right = 950, .top = 10, .bottom = 284};
+    constexpr std::size_t short_name = 6; // letters that fit into the usual margin
+    const bool wide = names.before.size() > short_name || names.after.size() > short_name;
+    const Frame frame{.width = 960, .height = 330, .left = wide ? 96.0 : 70.0, .right = 950, .top = 10, .bottom = 284};
     const double zero = (frame.top + frame.bottom) / 2;
     const Scale x{window.from_ms, window.to_ms, frame.left, frame.right};
     const Scale y_up{0.0, 1.0, zero, frame.top + 4};
@@ -62,9 +64,9 @@ std::string taps_plot(const dsp::TakeAnalysis& before, const dsp::TakeAnalysis& 
 
     Markup out;
     open_drawing(out, frame, "taps", "Taps laid over each other",
-                 "Loudness of each tap over the first " + number(window.to_ms, 0) + " milliseconds. Before (" +
-                     count(up.size(), "tap", "taps") + ") upwards, after (" + count(down.size(), "tap", "taps") +
-                     ") mirrored downwards");
+                 "Loudness of each tap over the first " + number(window.to_ms, 0) + " milliseconds. " + names.before +
+                     " (" + count(up.size(), "tap", "taps") + ") upwards, " + names.after + " (" +
+                     count(down.size(), "tap", "taps") + ") mirrored downwards");
     horizontal_axis(out, frame, x, linear_ticks(window.from_ms, window.to_ms, 13), "Time from first contact, ms");
     draw_side(out, Side::before, up, window, x, y_up);
     draw_side(out, Side::after, down, window, x, y_down);
@@ -73,8 +75,8 @@ std::string taps_plot(const dsp::TakeAnalysis& before, const dsp::TakeAnalysis& 
                        {"x2", coordinate(frame.right)},
                        {"y1", coordinate(zero)},
                        {"y2", coordinate(zero)}});
-    label(out, frame.left - 10, (frame.top + zero) / 2 + 5, "end", "side before", "Before");
-    label(out, frame.left - 10, (zero + frame.bottom) / 2 + 5, "end", "side after", "After");
+    label(out, frame.left - 10, (frame.top + zero) / 2 + 5, "end", "side before", names.before);
+    label(out, frame.left - 10, (zero + frame.bottom) / 2 + 5, "end", "side after", names.after);
     out.close("svg");
     return std::move(out).str();
 }

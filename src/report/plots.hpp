@@ -8,10 +8,17 @@
 
 namespace retap::report {
 
+/// What the two sides are called in a drawing.
+struct SideNames {
+    std::string before = "Before";
+    std::string after = "After";
+};
+
 /// The usable taps of both takes laid over each other from their onsets: before upwards, after mirrored downwards, each
 /// scaled to its own loudest moment, the median heavy. Drawn from Tap::excerpt: root mean square over 0.25 ms, which
 /// is also what blurs it. Empty when neither side has a usable tap with an excerpt.
-[[nodiscard]] std::string taps_plot(const dsp::TakeAnalysis& before, const dsp::TakeAnalysis& after);
+[[nodiscard]] std::string taps_plot(const dsp::TakeAnalysis& before, const dsp::TakeAnalysis& after,
+                                    const SideNames& names = {});
 /// One take by itself, upwards.
 [[nodiscard]] std::string taps_plot(const dsp::TakeAnalysis& take);
 

@@ -1,3 +1,4 @@
+#include "report/figure.hpp"
 #include "report/html_sections.hpp"
 #include "report/markup.hpp"
 #include "report/measures_table.hpp"
@@ -43,28 +44,6 @@ void listening(Markup& out, const SoundLinks& sounds) {
     out.close("section");
 }
 
-void key_entry(Markup& out, std::string_view side, std::string_view words) {
-    out.open("span", {{"class", "key"}});
-    out.open("svg", {{"class", "plot"}, {"viewBox", "0 0 44 14"}, {"aria-hidden", "true"}});
-    out.open("g", {{"class", std::string(side)}});
-    out.empty("path", {{"class", "middle"}, {"d", "M2 7L42 7"}});
-    if (side == "before") {
-        out.empty("circle", {{"class", "mark before"}, {"cx", "22"}, {"cy", "7"}, {"r", "4"}});
-    } else {
-        out.empty("rect", {{"class", "mark after"}, {"x", "18"}, {"y", "3"}, {"width", "8"}, {"height", "8"}});
-    }
-    out.close("g").close("svg").text(words).close("span");
-}
-
-void figure(Markup& out, std::string_view css_class, const std::string& plot, std::string_view title,
-            std::string_view caption) {
-    if (plot.empty()) {
-        return;
-    }
-    out.open("figure", {{"class", std::string(css_class)}});
-    out.element("h3", title).add(plot).element("figcaption", caption).close("figure");
-}
-
 void plots(Markup& out, const compare::Comparison& comparison) {
     const std::string taps = taps_plot(comparison.before, comparison.after);
     const std::string contacts = contacts_plot(comparison.before, comparison.after);
@@ -81,6 +60,13 @@ void plots(Markup& out, const compare::Comparison& comparison) {
     figure(out, "wide", taps, "Taps laid over each other",
            "Mirrored from their first contact: the same shape above and below means the same sound. A thin line is one "
            "tap, the heavy line the middle; each is scaled to its own loudest moment.");
+    if (contacts.empty()) {
+        out.open("figure", {{"class", "half"}}).element("h3", "Contacts inside each tap");
+        out.element("p",
+                    "They come too close together to be told apart in these sounds. Whether they land as before is "
+                    "judged from the first milliseconds of the taps as a whole.");
+        out.close("figure");
+    }
     figure(out, "half", contacts, "Contacts inside each tap",
            "One row is one tap, each mark a contact that can be told apart, larger when stronger. Teeth that land "
            "together stand close to 0.");

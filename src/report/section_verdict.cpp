@@ -40,7 +40,7 @@ void likeness_scale(Markup& out, const compare::Likeness& likeness) {
     const Scale x{0.0, 100.0, frame.left, frame.right};
     const auto at = [&](double score) { return x(std::clamp(score, 0.0, 100.0)); };
     const std::string score = number(likeness.score, 0);
-    const std::string interval = number(likeness.low, 0) + " to " + number(likeness.high, 0);
+    const std::string interval = number(likeness.low, 0) + " and " + number(likeness.high, 0);
 
     out.open("div", {{"class", "likeness"}});
     out.open("p", {{"class", "likeness-score"}});

@@ -14,8 +14,13 @@ namespace retap::visit {
 
 namespace {
 
+/// The primary result code; the rest details it.
+int primary(int result) {
+    return result & 0xFF;
+}
+
 std::string advice_for(int result) {
-    switch (result & 0xFF) { // the primary result code; the rest details it
+    switch (primary(result)) {
     case SQLITE_BUSY:
     case SQLITE_LOCKED:
         return "Another program is writing to it and did not finish in time; try again.";
@@ -144,8 +149,15 @@ Database::~Database() = default;
 
 void Database::fail(const std::string& doing, const std::exception& cause) const {
     const auto* known = dynamic_cast<const soci::sqlite3_soci_error*>(&cause);
-    throw StoreError("Cannot " + doing + " in '" + file_.string() + "': " + cause.what() + ". " +
-                     advice_for(known == nullptr ? 0 : known->result()));
+    const int result = known == nullptr ? 0 : known->result();
+    const bool busy = primary(result) == SQLITE_BUSY || primary(result) == SQLITE_LOCKED;
+    std::string why = cause.what();
+    while (why.ends_with('.')) {
+        why.pop_back(); // the library's own full stop
+    }
+    // Who only has to wait is not helped by the database's words.
+    throw StoreError("Cannot " + doing + " in '" + file_.string() + "'" + (busy ? std::string() : ": " + why) + ". " +
+                     advice_for(result));
 }
 
 void Database::execute(const std::string& doing, const std::string& sql, const std::vector<SqlValue>& values) {

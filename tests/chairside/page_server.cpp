@@ -25,6 +25,7 @@ int main(int argc, char** argv) {
         const chairside::ChairsideServer server(
             {.port = left.port,
              .take_folder = store.string() + ".takes",
+             .listening_results = std::filesystem::path(store).replace_filename("listening.csv"),
              .good_taps = 8,
              .program = "Retap test",
              .resume = left.secrets},

@@ -103,7 +103,7 @@ TEST_CASE("the bench says what happened beside what was measured, and writes the
         run_retap(folder.path(), {"lesson", "bench", "--high", "16=100", "--taps", "4", "--out", "bite.wav"});
     REQUIRE(outcome.status == 0);
     CHECK(outcome.err.empty());
-    CHECK(outcome.out.find("100 um / 50 mm/s = 2.00 ms") != std::string::npos);
+    CHECK(outcome.out.find("100 \u00B5m / 50 mm/s = 2.00 ms") != std::string::npos);
     CHECK(outcome.out.find("What really happened") != std::string::npos);
     CHECK(audio::inspect_file(folder / "bite.wav").taps.size() == 4);
     CHECK(folder.entries() == 1);

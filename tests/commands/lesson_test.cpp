@@ -1,9 +1,5 @@
 #include "bite/lesson.hpp"
 #include "lesson_own_summary.hpp"
-#include "lesson_results.hpp"
-#include "lesson_sounds.hpp"
-#include "lesson_test_text.hpp"
-#include "lesson_trials.hpp"
 
 #include "error.hpp"
 #include "report/json.hpp"
@@ -18,54 +14,6 @@
 using namespace retap;
 using namespace retap::commands;
 using namespace retap::test;
-
-namespace {
-
-double rms(const audio::Sound& sound) {
-    double sum = 0.0;
-    for (const float x : sound.interleaved) {
-        sum += static_cast<double>(x) * static_cast<double>(x);
-    }
-    return std::sqrt(sum / static_cast<double>(sound.interleaved.size()));
-}
-
-const TrialSettings short_trials{.taps = 3};
-
-} // namespace
-
-TEST_CASE("all sounds of a trial are equally loud, none clips, and no two are the same recording") {
-    for (const double height : {20.0, 200.0}) {
-        const Trial trial = odd_one_trial(height, short_trials, 3, 0);
-        REQUIRE(trial.sounds.size() == 3);
-        for (const audio::Sound& sound : trial.sounds) {
-            // RMS is set to be equal; what remains is single precision.
-            CHECK(20.0 * std::log10(rms(sound) / rms(trial.sounds.front())) == doctest::Approx(0.0).epsilon(0.001));
-            for (const float x : sound.interleaved) {
-                REQUIRE(std::abs(x) < 1.0F);
-            }
-        }
-        CHECK(trial.sounds[0].interleaved != trial.sounds[1].interleaved);
-        CHECK(trial.sounds[0].interleaved != trial.sounds[2].interleaved);
-        CHECK(trial.sounds[1].interleaved != trial.sounds[2].interleaved);
-    }
-}
-
-TEST_CASE("the odd one comes in every place, and of two pairs in a row one is the same bite twice") {
-    std::set<std::size_t> places;
-    int differing_first = 0;
-    for (std::size_t number = 0; number < 12; ++number) {
-        places.insert(odd_one_trial(100.0, {.taps = 1}, 9, number).odd.value());
-    }
-    CHECK(places.size() == 3);
-    for (std::size_t number = 0; number < 12; number += 2) {
-        const bool first = same_or_different_trial(100.0, {.taps = 1}, 9, number).odd.has_value();
-        const bool second = same_or_different_trial(100.0, {.taps = 1}, 9, number + 1).odd.has_value();
-        CHECK(first != second);
-        differing_first += first ? 1 : 0;
-    }
-    CHECK(differing_first > 0);
-    CHECK(differing_first < 6);
-}
 
 TEST_CASE("a made listener of known threshold is found by the whole program, within its interval") {
     const TempFolder folder;
@@ -98,48 +46,6 @@ TEST_CASE("answers come from a script line by line, and the result counts them")
     CHECK(std::filesystem::exists(folder / "sounds" / "trial-1.wav"));
     const Outcome silent = run_retap(folder.path(), {"lesson", "test"});
     CHECK(silent.status == 2);
-}
-
-TEST_CASE("same or different counts hits and false alarms apart") {
-    PairsResult result;
-    for (const bool different : {true, true, false, false, false}) {
-        count_answer(result.learner, different, different);
-    }
-    count_answer(result.learner, false, true);
-    CHECK(result.learner.different == 2);
-    CHECK(result.learner.different_called == 2);
-    CHECK(result.learner.same == 4);
-    CHECK(result.learner.same_called_different == 1);
-    CHECK(kept(result).right == 5);
-    CHECK(kept(result).trials == 6);
-    // No mistakes: only the lower bound means something.
-    PairsResult perfect;
-    perfect.sensitivity = compare::Sensitivity{.value = 8.0, .low = 1.5, .high = std::nullopt};
-    CHECK_FALSE(kept(perfect).value.has_value());
-    CHECK(pairs_text(perfect, 100.0, 50.0).find("d' of 1.50 or more") != std::string::npos);
-}
-
-TEST_CASE("results are only ever added to, and come out by learner as a table") {
-    const TempFolder folder;
-    const auto file = folder / "deep" / "kept.csv";
-    ListeningResult one{.when = "2031-05-14 10:32", .learner = "seat-3", .way = "odd", .unit = "um"};
-    one.value = 41.5;
-    append_result(file, one);
-    const std::string first = bytes_of(file);
-    one.learner = "seat-4";
-    one.value.reset();
-    append_result(file, one);
-    CHECK(bytes_of(file).starts_with(first));
-    CHECK(results_csv(file, "seat-3") ==
-          "when,learner,way,closing_speed_mm_s,trials,right,value,unit,low,high,retap_right\n"
-          "2031-05-14 10:32,seat-3,odd,0.0,0,0,41.50,um,,,0\n");
-    CHECK(results_csv(file, "").find("seat-4,odd,0.0,0,0,,um,,,0") != std::string::npos);
-    put_bytes(folder / "other.csv", "something else\n");
-    CHECK_THROWS_AS((void)results_csv(folder / "other.csv", ""), InputError);
-    CHECK_THROWS_AS(check_label("A Name"), UsageError);
-    CHECK_THROWS_AS(check_label(""), UsageError);
-    CHECK_THROWS_AS(check_label("a,b"), UsageError);
-    CHECK_NOTHROW(check_label("seat-3_b.1"));
 }
 
 TEST_CASE("repeatability of own takes is that of the published worked rows") {

@@ -39,7 +39,7 @@ TEST_CASE("A report is well formed and says verdict, likeness with interval, mea
     CHECK(nesting_fault(html) == "");
     CHECK(has(html, comparison.sentence));
     CHECK(has(html, ">different<"));
-    CHECK(has(html, "between 12 to 37"));
+    CHECK(has(html, "between 12 and 37"));
     CHECK(has(html, "The sound builds up more slowly."));
     CHECK(has(html, "+1.03\u00A0ms"));
     CHECK(has(html, "Adjusting teeth cannot be undone."));

@@ -8,6 +8,10 @@ test("Every screen's address leads back to it", () => {
     { screen: "visit", visit: "7" },
     { screen: "film", visit: "7", look: "2" },
     { screen: "sign", visit: "a/b c" },
+    { screen: "learn" },
+    { screen: "bench" },
+    { screen: "hearing" },
+    { screen: "lesson", lesson: "3" },
   ];
   for (const route of routes) assert.deepEqual(parseRoute(formatRoute(route)), route);
 });
@@ -15,6 +19,7 @@ test("Every screen's address leads back to it", () => {
 test("Addresses that mean nothing lead to the nearest screen that does", () => {
   assert.deepEqual(parseRoute(""), { screen: "visits" });
   assert.deepEqual(parseRoute("#/nowhere/7"), { screen: "visits" });
+  assert.deepEqual(parseRoute("#/learn/lesson"), { screen: "learn" });
   assert.deepEqual(parseRoute("#/visit/7/film"), { screen: "visit", visit: "7" });
   assert.deepEqual(parseRoute("#/visit/7/dance/1"), { screen: "visit", visit: "7" });
 });

@@ -31,6 +31,8 @@ export class App {
   leave: (() => Promise<void>) | null = null;
   /** Set by the screen that is shown: called with each live level, without a new rendering. */
   onLive: ((live: Live) => void) | null = null;
+  /** Set by a screen that has keys of its own; says whether it took the key. Not asked while somebody types. */
+  onKey: ((key: string) => boolean) | null = null;
 
   constructor(private readonly draw: () => void) {}
 
@@ -45,7 +47,7 @@ export class App {
       this.live = this.server.recording;
       if (this.route.screen === "visits") {
         this.visits = (await getJson<{ visits: VisitLine[] }>("/api/visits")).visits;
-      } else {
+      } else if ("visit" in this.route) {
         this.visit = await getJson<Visit>(`/api/visits/${this.route.visit}`);
       }
       if (this.route.screen === "marks" && Object.keys(this.spots).length === 0) {

@@ -2,9 +2,13 @@ import { App } from "./app";
 import { mainTarget, render } from "./dom";
 import { listen } from "./events";
 import { go, parseRoute } from "./route";
+import { benchScreen } from "./screens/bench";
 import { compareScreen } from "./screens/compare";
 import { detailsScreen } from "./screens/details";
 import { filmScreen } from "./screens/film";
+import { hearingScreen } from "./screens/hearing";
+import { learnScreen } from "./screens/learn";
+import { lessonScreen } from "./screens/lesson";
 import { marksScreen } from "./screens/marks";
 import { recordScreen } from "./screens/record";
 import { signScreen } from "./screens/sign";
@@ -26,10 +30,15 @@ const screens = {
   take: takeScreen,
   details: detailsScreen,
   sign: signScreen,
+  learn: learnScreen,
+  bench: benchScreen,
+  lesson: lessonScreen,
+  hearing: hearingScreen,
 };
 
 const app = new App(() => {
   app.onLive = null;
+  app.onKey = null;
   const screen = screens[app.route.screen](app);
   document.title = `${screen.title} · Retap`;
   const main = document.createElement("main");
@@ -45,7 +54,7 @@ async function show(): Promise<void> {
   app.notice = null;
   await leave?.();
   app.route = parseRoute(location.hash);
-  if (app.route.screen === "visits" || (before.screen !== "visits" && before.visit !== app.route.visit)) app.visit = null;
+  if (!("visit" in app.route) || ("visit" in before && before.visit !== app.route.visit)) app.visit = null;
   app.outcome = app.route.screen === "record" ? app.outcome : null;
   await app.refresh();
   // Whoever reloads while a take is being recorded comes back to it.
@@ -59,6 +68,8 @@ async function show(): Promise<void> {
 
 // The foot pedal sends Space or Enter: with nothing focused it means the main target of the screen.
 document.addEventListener("keydown", (event) => {
+  const typing = document.activeElement?.matches("input:not([type=radio]):not([type=checkbox]), textarea, select") ?? false;
+  if (!typing && !event.ctrlKey && !event.metaKey && !event.altKey && !event.repeat && app.onKey?.(event.key)) return event.preventDefault();
   const nowhere = document.activeElement === document.body || document.activeElement === null;
   if (event.key === "Escape" && app.route.screen !== "visits" && !document.querySelector("dialog[open]")) {
     document.querySelector<HTMLElement>("[data-back]")?.click();

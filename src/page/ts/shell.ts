@@ -10,9 +10,12 @@ export interface Screen {
   readonly extra?: readonly HTMLElement[];
 }
 
+const undoScreens: ReadonlySet<Route["screen"]> = new Set(["visit", "record", "take"]);
+
 export function header(app: App, screen: Screen): HTMLElement {
   const back = screen.back;
-  const undo = app.route.screen === "visits" ? null : (app.visit?.undo ?? null);
+  // On a screen that takes back its own touches, a second undo beside it would take back something else: the take.
+  const undo = undoScreens.has(app.route.screen) ? (app.visit?.undo ?? null) : null;
   return h(
     "header",
     { class: "bar" },
@@ -56,13 +59,21 @@ const banner = (kind: string, title: string, text: string): HTMLElement =>
 const themes = { system: "As the device", light: "Light", dark: "Dark" } as const;
 const sizes = { "100": "Normal text", "125": "Large text", "150": "Larger text", "200": "Largest text" } as const;
 
-const kept = (name: string, fallback: string): string => {
+export const kept = (name: string, fallback: string): string => {
   try {
     return localStorage.getItem(name) ?? fallback;
   } catch {
     return fallback; // storage may be forbidden; the page works without it
   }
 };
+
+export function keep(name: string, value: string): void {
+  try {
+    localStorage.setItem(name, value);
+  } catch {
+    // Then it holds until the page is closed, in whatever the caller keeps.
+  }
+}
 
 export function applyDisplay(): void {
   const theme = kept("theme", "system");

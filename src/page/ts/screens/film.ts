@@ -75,7 +75,7 @@ export function filmScreen(app: App): Screen {
     title: `Film, ${look.title.toLowerCase()}`,
     back: home,
     body: [
-      h("p", { class: "quiet" }, locked ? "This visit can be read, not changed." : "Touch a pair: hold, slide, open, not tested. With keys: arrows, then h, s, o or Delete."),
+      h("p", { class: "quiet" }, locked ? "This visit can be read, not changed." : "Touch a pair: hold, slide, open, not tested. With keys: arrows, then h, s, o or Delete. The treated tooth is underlined."),
       h("div", { class: "sides", "aria-hidden": "true" }, h("span", {}, "Patient's right"), h("span", {}, "Patient's left")),
       h("div", { class: "pairs", role: "group", "aria-label": "Tooth pairs from the patient's right to left" }, ...upperRow.map((_, at) => pairButton(app, visit, chart, at, locked))),
       h("p", { role: "status" }, `${tally("hold")} hold, ${tally("slide")} slide, ${tally("open")} open.`, others.length > 0 ? ` Also charted: ${others.join(", ")}.` : ""),

@@ -83,7 +83,7 @@ function pickUp(app: App): HTMLElement {
   );
 }
 
-function ended(app: App, visit: Visit, look: Look): HTMLElement[] {
+function ended(app: App, visit: Visit, look: Look): (HTMLElement | null)[] {
   const outcome = app.outcome && app.outcome.look === look.id ? app.outcome : null;
   const take = look.takes.at(-1);
   const sentence = outcome ? `${outcome.sentence}${outcome.kept && take ? ` ${take.sentence}` : ""}` : (take?.sentence ?? "Nothing recorded yet.");
@@ -94,9 +94,9 @@ function ended(app: App, visit: Visit, look: Look): HTMLElement[] {
   const again = h("button", { type: "button", class: good ? "" : "primary", "data-main": !good, "data-key": "again", onclick: () => void record(app, visit.id, look.id) }, take ? "Record again" : "Record");
   const on = h("button", { type: "button", class: good ? "primary" : "", "data-main": good, "data-key": "on", onclick: () => go(answer ? { screen: "compare", visit: visit.id, look: look.id } : home) }, answer ? "Compare" : "Done");
   return [
-    h("p", { class: good ? "outcome good" : "outcome bad", role: "status" }, h("span", { class: "sign", "aria-hidden": "true" }, good ? "✓" : "!"), " ", sentence),
-    reasons.length > 0 ? h("ul", {}, ...reasons.map((reason) => h("li", {}, reason))) : h("span", {}),
-    answer ? h("p", { class: "answer" }, h("strong", {}, `${answer.verdict[0]?.toUpperCase()}${answer.verdict.slice(1)}. `), answer.sentence) : h("span", {}),
+    h("p", { class: good ? "outcome good" : "outcome bad", role: "status" }, h("span", { class: "sign", "aria-hidden": "true" }, good && reasons.length === 0 ? "✓" : "!"), " ", sentence),
+    reasons.length > 0 ? h("ul", {}, ...reasons.map((reason) => h("li", {}, reason))) : null,
+    answer ? h("p", { class: "answer" }, h("strong", {}, `${answer.verdict[0]?.toUpperCase()}${answer.verdict.slice(1)}. `), answer.sentence) : null,
     h("div", { class: "actions" }, on, again),
     pickUp(app),
     filePicker(app, visit, look),
@@ -112,6 +112,6 @@ export function recordScreen(app: App): Screen {
   return {
     title: `Sound, ${look.title.toLowerCase()}`,
     back: { screen: "visit", visit: visit.id },
-    body: live ? listening(app, live, look.title) : ended(app, visit, look),
+    body: live ? listening(app, live, look.title) : ended(app, visit, look).filter((part) => part !== null),
   };
 }

@@ -28,7 +28,7 @@ function mainAction(app: App, visit: Visit): HTMLElement {
     return h("p", { class: "signed" }, h("strong", {}, "Signed"), ` by ${visit.signed.name}${visit.signed.role ? `, ${visit.signed.role}` : ""}, ${visit.signed.when}.`, visit.signed.comment ? ` “${visit.signed.comment}”` : "", visit.signed.intact ? "" : " Its content was changed since.");
   }
   if (look === null) return h("p", {}, "Nothing to do.");
-  if (!look.takes.some((take) => take.usable)) return button(`Record ${look.title.toLowerCase()}`, look.kind === "before" ? "Baseline: ask the patient to tap" : "Ask the patient to tap", () => void record(app, visit.id, look.id));
+  if (!look.takes.some((take) => take.usable)) return button(look.kind === "before" ? "Record the baseline" : `Record ${look.title.toLowerCase()}`, look.kind === "before" ? "Before the work: ask the patient to tap" : "Ask the patient to tap", () => void record(app, visit.id, look.id));
   if (look.kind === "before") return button("Record after", "When the restoration is in", () => void addLook(app, visit, "after", true));
   return button("Compare", "See before and after", () => go({ screen: "compare", visit: visit.id, look: look.id }));
 }
@@ -92,10 +92,10 @@ export function visitScreen(app: App): Screen {
     extra: [details],
     body: [
       h("div", { class: "visit-main" }, mainAction(app, visit), h("ol", { class: "looks" }, ...visit.looks.map((look) => lookRow(app, visit, look))), addLooks(app, visit)),
+      h("div", { class: "visit-side" }, ...outcomePanels(app, visit)),
       h(
         "div",
-        { class: "visit-side" },
-        ...outcomePanels(app, visit),
+        { class: "visit-entry" },
         patient(app, visit),
         hasContent(visit) ? decision(app, visit) : "",
         h(

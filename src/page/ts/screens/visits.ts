@@ -2,13 +2,37 @@
 import { send } from "../api";
 import type { App } from "../app";
 import { h } from "../dom";
-import type { Visit, VisitLine } from "../model";
+import type { Numbering, Visit, VisitLine } from "../model";
 import { formatRoute, go } from "../route";
-import type { Screen } from "../shell";
+import { keep, kept, type Screen } from "../shell";
 import { lowerRow, shownNumber, stepInRow, upperRow } from "../teeth";
 
 let sought = "";
 let firstTooth = 16; // where keys and pedal begin
+let chosenNumbering: Numbering | null = null;
+
+/** How teeth are numbered here: as chosen on this screen, else as in the newest visit. */
+export const numberingOf = (app: App): Numbering => {
+  const word = chosenNumbering ?? kept("numbering", app.server?.numbering ?? "iso");
+  return word === "universal" ? "universal" : "iso";
+};
+
+function numberingChoice(app: App): HTMLElement {
+  const names = { iso: "ISO (11 to 48)", universal: "Universal (1 to 32)" } as const;
+  return h(
+    "fieldset",
+    { class: "choices" },
+    h("legend", {}, "Tooth numbers"),
+    ...(["iso", "universal"] as const).map((value) =>
+      h(
+        "label",
+        { class: "choice" },
+        h("input", { type: "radio", name: "numbering", value, checked: numberingOf(app) === value, "data-key": `numbering-${value}`, onchange: () => ((chosenNumbering = value), keep("numbering", value), app.redraw()) }),
+        names[value],
+      ),
+    ),
+  );
+}
 
 const signs = { alike: "=", different: "≠", unclear: "?" } as const;
 
@@ -29,7 +53,7 @@ function line(visit: VisitLine): HTMLElement {
 
 async function start(app: App, tooth: number): Promise<void> {
   await app.guard(async () => {
-    const visit = await send<Visit>("POST", "/api/visits", { numbering: app.server?.numbering ?? "iso", teeth: [tooth] });
+    const visit = await send<Visit>("POST", "/api/visits", { numbering: numberingOf(app), teeth: [tooth] });
     go({ screen: "visit", visit: visit.id });
   });
   app.redraw();
@@ -37,7 +61,7 @@ async function start(app: App, tooth: number): Promise<void> {
 
 /** The first touch of a visit says which tooth it is about. More teeth, and a label, can follow later. */
 function newVisit(app: App): HTMLElement {
-  const numbering = app.server?.numbering ?? "iso";
+  const numbering = numberingOf(app);
   const row = (teeth: readonly number[], words: string): HTMLElement =>
     h(
       "div",
@@ -75,6 +99,7 @@ function newVisit(app: App): HTMLElement {
     h("div", { class: "sides", "aria-hidden": "true" }, h("span", {}, "Patient's right"), h("span", {}, "Patient's left")),
     row(upperRow, "Upper teeth"),
     row(lowerRow, "Lower teeth"),
+    numberingChoice(app),
   );
 }
 
@@ -99,6 +124,7 @@ export function visitsScreen(app: App): Screen {
   return {
     title: "Visits",
     back: null,
+    extra: [h("a", { class: "button", href: formatRoute({ screen: "learn" }), "data-key": "learn" }, "Learn to hear it")],
     body: [
       newVisit(app),
       h(

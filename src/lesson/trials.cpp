@@ -1,16 +1,16 @@
-#include "lesson_trials.hpp"
+#include "lesson/trials.hpp"
 
 #include "audio/inspect_file.hpp"
 #include "bite/random.hpp"
 #include "compare/compare_takes.hpp"
-#include "lesson_sounds.hpp"
+#include "lesson/sounds.hpp"
 
 #include <algorithm>
 #include <cassert>
 #include <future>
 #include <span>
 
-namespace retap::commands {
+namespace retap::lesson {
 namespace {
 
 constexpr std::size_t upper_right_first_molar = 1; // pair
@@ -81,6 +81,18 @@ audio::Sound in_a_row(const Trial& trial) {
     return row;
 }
 
+std::vector<double> row_starts_s(const Trial& trial) {
+    std::vector<double> starts;
+    double at_s = 0.0;
+    for (const audio::Sound& sound : trial.sounds) {
+        starts.push_back(at_s);
+        at_s += static_cast<double>(sound.interleaved.size() / static_cast<std::size_t>(sound.channels)) /
+                    sound.sample_rate_hz +
+                pause_s;
+    }
+    return starts;
+}
+
 RetapAnswer ask_retap(const Trial& trial) {
     std::vector<dsp::TakeAnalysis> heard;
     for (const audio::Sound& sound : trial.sounds) {
@@ -102,4 +114,4 @@ RetapAnswer ask_retap(const Trial& trial) {
     return {.right = !tie && static_cast<std::size_t>(best - without.begin()) == *trial.odd};
 }
 
-} // namespace retap::commands
+} // namespace retap::lesson

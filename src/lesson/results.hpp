@@ -7,7 +7,7 @@
 #include <string>
 #include <vector>
 
-namespace retap::commands {
+namespace retap::lesson {
 
 /// One test. `value` is a threshold in micrometres or a d' (by `unit`); absent numbers are open or not known.
 struct ListeningResult {
@@ -28,6 +28,9 @@ struct ListeningResult {
 /// UsageError when none of these says a place.
 [[nodiscard]] std::filesystem::path results_file(const std::string& asked);
 
+/// The present local time as ListeningResult::when.
+[[nodiscard]] std::string now_in_digits();
+
 /// Throws UsageError unless it is 1 to 40 letters, digits, '.', '_' or '-'.
 void check_label(const std::string& learner);
 
@@ -39,4 +42,4 @@ void append_result(const std::filesystem::path& file, const ListeningResult& res
 /// there or not one of these.
 [[nodiscard]] std::string results_csv(const std::filesystem::path& file, const std::string& learner);
 
-} // namespace retap::commands
+} // namespace retap::lesson

@@ -1,4 +1,4 @@
-#include "lesson_results.hpp"
+#include "lesson/results.hpp"
 
 #include "error.hpp"
 #include "report/wording.hpp"
@@ -8,12 +8,13 @@
 #include <cerrno>
 #include <cstdlib>
 #include <cstring>
+#include <ctime>
 #include <fcntl.h>
 #include <fstream>
 #include <sys/stat.h>
 #include <unistd.h>
 
-namespace retap::commands {
+namespace retap::lesson {
 namespace {
 
 constexpr const char* format_line = "# retap.listening/1\n";
@@ -32,7 +33,7 @@ std::string line_of(const ListeningResult& r) {
 
 InputError trouble(const std::filesystem::path& file) {
     return InputError("Cannot keep the result in '" + file.string() + "': " + std::strerror(errno) +
-                      ". Name another place with --results.");
+                      ". Check that you may write there, or name another file.");
 }
 
 } // namespace
@@ -48,6 +49,14 @@ std::filesystem::path results_file(const std::string& asked) {
         return std::filesystem::path(home) / ".local" / "share" / "retap" / "listening.csv";
     }
     throw UsageError("There is no home folder to keep results in. Name a file with --results.");
+}
+
+std::string now_in_digits() {
+    const std::time_t now = std::time(nullptr);
+    std::tm local{};
+    localtime_r(&now, &local);
+    char text[32];
+    return {text, std::strftime(text, sizeof text, "%Y-%m-%d %H:%M", &local)};
 }
 
 void check_label(const std::string& learner) {
@@ -100,4 +109,4 @@ std::string results_csv(const std::filesystem::path& file, const std::string& le
     return table;
 }
 
-} // namespace retap::commands
+} // namespace retap::lesson

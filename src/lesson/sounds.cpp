@@ -1,24 +1,15 @@
-#include "lesson_sounds.hpp"
+#include "lesson/sounds.hpp"
 
 #include "audio/inspect_file.hpp"
-#include "audio/playback.hpp"
-#include "audio/port_audio.hpp"
 #include "audio/resample.hpp"
-#include "audio/sound_writer.hpp"
-#include "device_options.hpp"
 #include "dsp/time_stretch.hpp"
-#include "stop_signals.hpp"
 
 #include <algorithm>
 #include <cassert>
-#include <chrono>
 #include <cmath>
-#include <memory>
 
-namespace retap::commands {
+namespace retap::lesson {
 namespace {
-
-constexpr std::chrono::milliseconds look_every{50};
 
 std::vector<float> channel_of(const audio::Sound& sound, std::size_t channel) {
     std::vector<float> samples;
@@ -110,18 +101,4 @@ void match_levels(std::vector<audio::Sound>& sounds) {
     }
 }
 
-void write_lesson_sound(const std::filesystem::path& file, const audio::Sound& sound) {
-    audio::write_sound(file, sound, audio::SoundFormat::wav_24);
-}
-
-void play_sounds(const std::vector<audio::Sound>& sounds, const std::optional<std::string>& device) {
-    const auto system = std::make_shared<audio::SoundSystem>();
-    const audio::Device chosen = chosen_device(*system, audio::Direction::output, device);
-    const audio::StreamFormat format = audio::choose_play_format(*system, chosen, sounds.front());
-    const StopSignals signals;
-    audio::Player player(system, chosen, audio::plan_playback(sounds, format, {}));
-    while (!player.wait_for(look_every) && !StopSignals::asked()) {
-    }
-}
-
-} // namespace retap::commands
+} // namespace retap::lesson

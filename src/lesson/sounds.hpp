@@ -1,16 +1,14 @@
-// The sounds of the lessons: made, slowed, measured, written and played.
+// The sounds of the lessons: made, slowed, measured and matched.
 #pragma once
 
 #include "audio/sound_file.hpp"
 #include "bite/lesson_bite.hpp"
 #include "dsp/take.hpp"
 
-#include <filesystem>
-#include <optional>
 #include <string>
 #include <vector>
 
-namespace retap::commands {
+namespace retap::lesson {
 
 [[nodiscard]] audio::Sound sound_of(const bite::Take& take);
 
@@ -33,10 +31,4 @@ struct SlowMotion {
 /// scale afterwards. Sounds must not be silent (asserted).
 void match_levels(std::vector<audio::Sound>& sounds);
 
-/// Writes a WAV (24 bits).
-void write_lesson_sound(const std::filesystem::path& file, const audio::Sound& sound);
-
-/// Plays one after the other with half a second in between, until the end or Ctrl-C. Throws DeviceError.
-void play_sounds(const std::vector<audio::Sound>& sounds, const std::optional<std::string>& device);
-
-} // namespace retap::commands
+} // namespace retap::lesson

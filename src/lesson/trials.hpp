@@ -9,7 +9,7 @@
 #include <optional>
 #include <vector>
 
-namespace retap::commands {
+namespace retap::lesson {
 
 /// What the sounds of a test have in common.
 struct TrialSettings {
@@ -34,6 +34,8 @@ struct Trial {
 
 /// All sounds of a trial in a row with a pause between them.
 [[nodiscard]] audio::Sound in_a_row(const Trial& trial);
+/// When each sound of that row begins, in seconds.
+[[nodiscard]] std::vector<double> row_starts_s(const Trial& trial);
 
 /// What Retap answers: the one least like the other two (nothing on a tie), or for two sounds whether its verdict is
 /// `different`, with the likeness of the two.
@@ -44,4 +46,4 @@ struct RetapAnswer {
 };
 [[nodiscard]] RetapAnswer ask_retap(const Trial& trial);
 
-} // namespace retap::commands
+} // namespace retap::lesson

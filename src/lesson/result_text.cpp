@@ -1,11 +1,11 @@
-#include "lesson_test_text.hpp"
+#include "lesson/result_text.hpp"
 
 #include "report/wording.hpp"
 
 #include <algorithm>
 #include <cstddef>
 
-namespace retap::commands {
+namespace retap::lesson {
 namespace {
 
 using compare::StaircaseTrial;
@@ -27,14 +27,14 @@ std::string percent(double share) {
 }
 
 std::string in_um_and_ms(double um, double speed_mm_s) {
-    return number(um, 0) + " um (" + number(um / speed_mm_s, 2) + " ms at " + number(speed_mm_s, 0) + " mm/s)";
+    return number(um, 0) + " \u00B5m (" + number(um / speed_mm_s, 2) + " ms at " + number(speed_mm_s, 0) + " mm/s)";
 }
 
 std::string threshold_text(const Threshold& threshold, double speed_mm_s) {
     const std::string low = threshold.low ? number(*threshold.low, 0) : "not limited";
     const std::string high = threshold.high ? number(*threshold.high, 0) : "not limited";
     return (threshold.value ? in_um_and_ms(*threshold.value, speed_mm_s) : std::string("not found")) +
-           ", 95 % interval in um: " + low + " to " + high;
+           ", 95 % interval in \u00B5m: " + low + " to " + high;
 }
 
 Json or_null(const std::optional<double>& value, int decimals) {
@@ -58,9 +58,9 @@ Json counts_json(const compare::SameDifferentCounts& counts) {
 }
 
 std::string counts_text(const compare::SameDifferentCounts& counts) {
-    return "called " + std::to_string(counts.different_called) + " of " + std::to_string(counts.different) +
+    return "Called " + std::to_string(counts.different_called) + " of " + std::to_string(counts.different) +
            " different pairs different, and " + std::to_string(counts.same_called_different) + " of " +
-           std::to_string(counts.same) + " same ones\n";
+           std::to_string(counts.same) + " same ones";
 }
 
 } // namespace
@@ -107,19 +107,20 @@ ListeningResult kept(const PairsResult& result) {
     return line;
 }
 
-std::string odd_one_text(const OddOneResult& result, double speed_mm_s) {
-    const std::string of = " of " + std::to_string(result.stairs.trials().size()) + " trials\n";
-    return "Which of three is odd: the height at which " + percent(result.stairs.target()) +
-           " of the answers are right (33 % by guessing).\n  your ear: " +
-           threshold_text(result.threshold, speed_mm_s) + "; right in " +
-           std::to_string(right_of(result.stairs.trials())) + of +
-           "  Retap, on the very same sounds: " + threshold_text(result.retap_threshold, speed_mm_s) + "; right in " +
-           std::to_string(right_of(result.retap)) + of +
-           "The trials followed your answers, so that they tell most about your ear and less about Retap.\n"
-           "The sound of a tap gives no height in a patient: there the closing speed is not known.\n";
+ResultWords odd_one_words(const OddOneResult& result, double speed_mm_s) {
+    const auto told = [&](const Threshold& threshold, const std::vector<StaircaseTrial>& trials) {
+        return threshold_text(threshold, speed_mm_s) + "; right in " + std::to_string(right_of(trials)) + " of " +
+               std::to_string(trials.size()) + " trials.";
+    };
+    return {.question = "Which of three is odd: the height at which " + percent(result.stairs.target()) +
+                        " of the answers are right (33 % by guessing).",
+            .ear = told(result.threshold, result.stairs.trials()),
+            .retap = told(result.retap_threshold, result.retap),
+            .notes = {"The trials followed your answers, so that they tell most about your ear and less about Retap.",
+                      "The sound of a tap gives no height in a patient: there the closing speed is not known."}};
 }
 
-std::string pairs_text(const PairsResult& result, double height_um, double speed_mm_s) {
+ResultWords pairs_words(const PairsResult& result, double height_um, double speed_mm_s) {
     std::string sensitivity = "not known";
     if (result.sensitivity) {
         const compare::Sensitivity& d = *result.sensitivity;
@@ -127,11 +128,32 @@ std::string pairs_text(const PairsResult& result, double height_um, double speed
             d.high ? "d' = " + number(d.value, 2) + ", 95 % interval " + number(d.low, 2) + " to " + number(*d.high, 2)
                    : "d' of " + number(d.low, 2) + " or more (95 %; too few mistakes to say how much more)";
     }
-    return "Same or different, with a tooth high by " + in_um_and_ms(height_um, speed_mm_s) + ".\n  you " +
-           counts_text(result.learner) + "  your ear: " + sensitivity +
-           " (0: cannot tell; 1: barely; 3: nearly always)\n  Retap " + counts_text(result.retap) +
-           "  Retap's likeness was higher for the same bite in " + percent(result.retap_area) +
-           " of all couples of a same and a different pair (50 % by guessing)\n";
+    return {.question = "Same or different, with a tooth high by " + in_um_and_ms(height_um, speed_mm_s) + ".",
+            .ear = counts_text(result.learner) + ": " + sensitivity + " (0: cannot tell; 1: barely; 3: nearly always).",
+            .retap = counts_text(result.retap) + ".",
+            .notes = {"Retap's likeness was higher for the same bite in " + percent(result.retap_area) +
+                      " of all couples of a same and a different pair (50 % by guessing)."}};
+}
+
+namespace {
+
+std::string joined(const ResultWords& words) {
+    std::string text =
+        words.question + "\n  your ear: " + words.ear + "\n  Retap, on the very same sounds: " + words.retap + "\n";
+    for (const std::string& note : words.notes) {
+        text += note + "\n";
+    }
+    return text;
+}
+
+} // namespace
+
+std::string odd_one_text(const OddOneResult& result, double speed_mm_s) {
+    return joined(odd_one_words(result, speed_mm_s));
+}
+
+std::string pairs_text(const PairsResult& result, double height_um, double speed_mm_s) {
+    return joined(pairs_words(result, height_um, speed_mm_s));
 }
 
 Json odd_one_json(const OddOneResult& result, double speed_mm_s) {
@@ -168,4 +190,4 @@ Json pairs_json(const PairsResult& result, double height_um, double speed_mm_s) 
             {"retap_area", report::rounded(result.retap_area, 4)}};
 }
 
-} // namespace retap::commands
+} // namespace retap::lesson

@@ -4,14 +4,14 @@
 #include "compare/listening_sensitivity.hpp"
 #include "compare/listening_staircase.hpp"
 #include "compare/listening_threshold.hpp"
-#include "lesson_results.hpp"
+#include "lesson/results.hpp"
 #include "report/json.hpp"
 
 #include <optional>
 #include <string>
 #include <vector>
 
-namespace retap::commands {
+namespace retap::lesson {
 
 /// Which of three is odd: levels are micrometres.
 struct OddOneResult {
@@ -34,6 +34,16 @@ void count_answer(compare::SameDifferentCounts& counts, bool different, bool cal
 [[nodiscard]] ListeningResult kept(const OddOneResult& result);
 [[nodiscard]] ListeningResult kept(const PairsResult& result);
 
+/// A result in sentences.
+struct ResultWords {
+    std::string question; ///< what was asked
+    std::string ear;      ///< what the learner reached
+    std::string retap;    ///< what Retap reached on the very same sounds
+    std::vector<std::string> notes{};
+};
+[[nodiscard]] ResultWords odd_one_words(const OddOneResult& result, double speed_mm_s);
+[[nodiscard]] ResultWords pairs_words(const PairsResult& result, double height_um, double speed_mm_s);
+
 [[nodiscard]] std::string odd_one_text(const OddOneResult& result, double speed_mm_s);
 [[nodiscard]] std::string pairs_text(const PairsResult& result, double height_um, double speed_mm_s);
 
@@ -41,4 +51,4 @@ void count_answer(compare::SameDifferentCounts& counts, bool different, bool cal
 [[nodiscard]] report::Json odd_one_json(const OddOneResult& result, double speed_mm_s);
 [[nodiscard]] report::Json pairs_json(const PairsResult& result, double height_um, double speed_mm_s);
 
-} // namespace retap::commands
+} // namespace retap::lesson

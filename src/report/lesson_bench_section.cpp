@@ -1,0 +1,112 @@
+#include "report/lesson_bench_section.hpp"
+
+#include "report/figure.hpp"
+#include "report/lesson_heard.hpp"
+#include "report/lesson_plot.hpp"
+#include "report/markup.hpp"
+#include "report/plots.hpp"
+#include "report/svg_frame.hpp"
+#include "report/wording.hpp"
+
+namespace retap::report {
+
+namespace {
+
+void head(Markup& out, std::initializer_list<std::string_view> names) {
+    out.open("thead").open("tr");
+    for (const std::string_view name : names) {
+        out.element("th", {{"scope", "col"}}, name);
+    }
+    out.close("tr").close("thead").open("tbody");
+}
+
+void words(Markup& out, const BenchView& view) {
+    out.open("section", {{"class", "lesson"}, {"aria-label", "The bite"}});
+    out.element("h2", "What happened, and what was heard");
+    out.element("p", "The bite: " + view.bite + ". " + view.physics);
+    out.element("p", {{"class", "bench-answer"}},
+                has_spread(view.made.heard)
+                    ? "Retap told several contacts apart in the sound of this bite."
+                    : "Retap did not tell the contacts apart; how the tap rises and lasts shows the change.");
+    out.open("figure").add(
+        lesson_plot({{.name = "balanced", .truth = view.balanced.truth, .heard = &view.balanced.heard},
+                     {.name = "this bite", .truth = view.made.truth, .heard = &view.made.heard, .side = Side::after}}));
+    out.element("figcaption",
+                "Truth: a disc for each pair of teeth, where it first met in a tap. Heard, from the sound "
+                "alone: the bar is how long a tap takes to rise to its peak, a square is a contact that "
+                "was told apart in one tap.");
+    out.close("figure");
+}
+
+std::string reading(const HeardMeasure& measure) {
+    return measure.middle ? quantity(*measure.middle, measure.unit) : "not told apart";
+}
+
+std::string moved(const HeardMeasure& from, const HeardMeasure& to) {
+    return from.middle && to.middle ? signed_quantity(*to.middle - *from.middle, to.unit == "dBFS" ? "dB" : to.unit)
+                                    : "";
+}
+
+void measures(Markup& out, const BenchView& view) {
+    const auto before = heard_measures(view.balanced.heard);
+    const auto now = heard_measures(view.made.heard);
+    out.open("div",
+             {{"class", "lesson-table"}, {"tabindex", "0"}, {"role", "region"}, {"aria-label", "What was measured"}});
+    out.open("table", {{"class", "visit-table"}});
+    out.element("caption", "Measured from the sound alone, in the middle of " +
+                               count(view.made.heard.taps.size(), "tap", "taps") + " heard of " +
+                               std::to_string(view.taps));
+    head(out, {"Measure", "Balanced", "This bite", "Change"});
+    for (std::size_t i = 0; i < now.size(); ++i) {
+        out.open("tr").element("th", {{"scope", "row"}}, now[i].label);
+        out.element("td", reading(before[i])).element("td", reading(now[i])).element("td", moved(before[i], now[i]));
+        out.close("tr");
+    }
+    out.close("tbody").close("table").close("div");
+}
+
+void pairs(Markup& out, const BenchView& view) {
+    out.open("details", {{"open", ""}}).element("summary", "When each pair of teeth really met");
+    out.open("div", {{"class", "lesson-table"},
+                     {"tabindex", "0"},
+                     {"role", "region"},
+                     {"aria-label", "When each pair of teeth really met"}});
+    out.open("table", {{"class", "visit-table compact"}});
+    head(out, {"Upper tooth", "Meets after", "Closing at", "In taps"});
+    for (const bite::PairTiming& pair : view.made.truth.pairs) {
+        const auto tooth = chart::Tooth::from_number(bite::upper_tooth_iso(pair.pair), chart::Numbering::iso);
+        out.open("tr").element("th", {{"scope", "row"}}, chart::name(*tooth, view.numbering));
+        out.element("td", quantity(pair.after_ms, "ms")).element("td", number(pair.speed_mm_s, 0) + "\u00A0mm/s");
+        out.element("td", std::to_string(pair.taps) + " of " + std::to_string(view.taps)).close("tr");
+    }
+    out.close("tbody").close("table").close("div").close("details");
+}
+
+void plots(Markup& out, const BenchView& view) {
+    const SideNames names{.before = "Balanced", .after = "This bite"};
+    out.open("section", {{"class", "plots"}, {"aria-label", "Plots"}});
+    out.open("div", {{"class", "plots-head"}}).element("h2", "How it sounds").open("p", {{"class", "keys"}});
+    key_entry(out, "before", "balanced");
+    key_entry(out, "after", "this bite");
+    out.close("p").close("div");
+    figure(out, "wide", taps_plot(view.balanced.heard, view.made.heard, names), "Taps laid over each other",
+           "Mirrored from their first contact: the same shape above and below means the same sound. A thin line is one "
+           "tap, the heavy line the middle; each is scaled to its own loudest moment.");
+    figure(out, "half", bands_plot(view.balanced.heard, view.made.heard), "Low to high",
+           "Where the sound lies, in third-octave bands. The strongest band of each side is 0 dB.");
+    out.close("section");
+}
+
+} // namespace
+
+std::string lesson_bench_section(const BenchView& view) {
+    Markup out;
+    words(out, view);
+    measures(out, view);
+    pairs(out, view);
+    out.close("section");
+    plots(out, view);
+    return std::move(out).str();
+}
+
+} // namespace retap::report

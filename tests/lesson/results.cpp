@@ -1,0 +1,33 @@
+#include "lesson/results.hpp"
+
+#include "error.hpp"
+#include "temp_folder.hpp"
+
+#include <doctest/doctest.h>
+
+using namespace retap;
+using namespace retap::lesson;
+using namespace retap::test;
+
+TEST_CASE("results are only ever added to, and come out by learner as a table") {
+    const TempFolder folder;
+    const auto file = folder / "deep" / "kept.csv";
+    ListeningResult one{.when = "2031-05-14 10:32", .learner = "seat-3", .way = "odd", .unit = "um"};
+    one.value = 41.5;
+    append_result(file, one);
+    const std::string first = bytes_of(file);
+    one.learner = "seat-4";
+    one.value.reset();
+    append_result(file, one);
+    CHECK(bytes_of(file).starts_with(first));
+    CHECK(results_csv(file, "seat-3") ==
+          "when,learner,way,closing_speed_mm_s,trials,right,value,unit,low,high,retap_right\n"
+          "2031-05-14 10:32,seat-3,odd,0.0,0,0,41.50,um,,,0\n");
+    CHECK(results_csv(file, "").find("seat-4,odd,0.0,0,0,,um,,,0") != std::string::npos);
+    put_bytes(folder / "other.csv", "something else\n");
+    CHECK_THROWS_AS((void)results_csv(folder / "other.csv", ""), InputError);
+    CHECK_THROWS_AS(check_label("A Name"), UsageError);
+    CHECK_THROWS_AS(check_label(""), UsageError);
+    CHECK_THROWS_AS(check_label("a,b"), UsageError);
+    CHECK_NOTHROW(check_label("seat-3_b.1"));
+}

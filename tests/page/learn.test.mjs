@@ -1,0 +1,147 @@
+// Learning on the page: the bench, a lesson with its task, and the listening test.
+import assert from "node:assert/strict";
+import fs from "node:fs";
+import path from "node:path";
+import { test } from "node:test";
+import { Stage, key } from "./harness.mjs";
+
+const press = async (page, ...keys) => {
+  for (const one of keys) await page.keyboard.press(one);
+};
+const focused = (page) => page.evaluate(() => document.activeElement?.dataset.key ?? document.activeElement?.tagName);
+const settled = (page) => page.waitForSelector(".bench-result:not([aria-busy]) .plot-lesson");
+
+async function learn(stage, options) {
+  const page = await stage.open(await stage.serve(["silence"]), options);
+  await page.click(key("learn"));
+  await page.waitForSelector(key("lesson-7"));
+  return page;
+}
+
+test("The bench makes any bite: what is set is told in words, drawn, measured and heard", async (t) => {
+  const stage = new Stage(t);
+  const page = await learn(stage);
+  await stage.inspect(page, "learn");
+  assert.match(await page.textContent("main"), /What it cannot tell/);
+  await page.click(key("bench"));
+  await settled(page);
+  // 100 um at 50 mm/s is 2 ms: height over speed.
+  assert.match(await page.textContent(".bench-result"), /16 high by 100 µm, closing at 50 mm\/s.*= 2\.00 ms/s);
+  await stage.inspect(page, "bench");
+
+  await page.focus(key("speed"));
+  for (let i = 0; i < 10; ++i) await press(page, "ArrowRight"); // 50 mm/s more, in steps of 5
+  await page.waitForFunction(() => /100 mm\/s = 1\.00 ms/.test(document.querySelector(".bench-result")?.textContent ?? ""));
+  assert.equal(await page.getAttribute("#speed", "aria-valuetext"), "100 mm/s");
+  assert.equal(await focused(page), "speed");
+
+  await page.click(key("bench-36"));
+  await page.check(key("out"));
+  await page.waitForFunction(() => /26 out of contact by 100 µm/.test(document.querySelector(".bench-result")?.textContent ?? ""));
+  await settled(page);
+  const met = await page.locator(".bench-result details tbody th").allTextContents();
+  assert.ok(met.length > 8 && !met.includes("26"), met.join(" "));
+
+  // Both sounds can be had, and slow motion is so many times as long.
+  const seconds = () => page.evaluate(() => Promise.all([...document.querySelectorAll(".bench-listen audio")].map((audio) => new Promise((resolve, reject) => {
+    audio.addEventListener("loadedmetadata", () => resolve(audio.duration), { once: true });
+    audio.addEventListener("error", () => reject(new Error(audio.src)), { once: true });
+    audio.load();
+  }))));
+  const usual = await seconds();
+  await page.check(key("slow-4"));
+  const slow = await seconds();
+  assert.ok(usual.every((length) => length > 2 && length < 6), usual.join(" "));
+  slow.forEach((length, i) => assert.ok(Math.abs(length / usual[i] - 4) < 0.02, `${length} of ${usual[i]}`));
+
+  await page.focus("h1");
+  await page.evaluate(() => document.activeElement.blur());
+  await press(page, "Space");
+  await page.waitForSelector(".player.before.playing");
+  await press(page, "Escape");
+  await page.waitForSelector(key("lesson-7"));
+  stage.check();
+});
+
+test("A lesson is worked by keyboard; its task is checked, explained and remembered", async (t) => {
+  const stage = new Stage(t);
+  const page = await learn(stage);
+  await page.focus(key("lesson-5"));
+  await press(page, "Enter");
+  await page.waitForSelector(".lesson-turn");
+  assert.doesNotMatch(await page.textContent(".lesson-turn"), /It was A|It was B/);
+  await page.focus(key("check"));
+  await press(page, "Enter");
+  await page.waitForSelector("text=Choose an answer first.");
+  await page.focus(key("choice-0"));
+  await press(page, "Space");
+  await page.focus(key("check"));
+  await press(page, "Enter");
+  await page.waitForSelector(".lesson-turn .outcome");
+  // What settles whether a tooth is out of contact is film, the second answer.
+  assert.match(await page.textContent(".lesson-turn .outcome"), /Not so\. It is: shim film on that tooth/);
+  await stage.inspect(page, "lesson-answered");
+  await page.click(key("another"));
+  await page.waitForSelector(key("check"));
+  await page.check(key("choice-1"));
+  await page.click(key("check"));
+  await page.waitForSelector("text=Right.");
+  assert.equal(await focused(page), "next");
+  await press(page, "Escape");
+  await page.waitForSelector(`${key("lesson-5")}:has-text("Task solved")`);
+  stage.check();
+});
+
+test("A listening test tells nothing until it is over, survives a reload, and keeps its result under a label", async (t) => {
+  const stage = new Stage(t);
+  const page = await learn(stage);
+  await page.click(key("hearing"));
+  await page.check(key("way-same"));
+  await page.fill("#learner", "seat-3");
+  await stage.inspect(page, "hearing-form");
+  await page.click(key("begin"));
+  for (let pair = 1; pair <= 20; ++pair) {
+    await page.waitForSelector(`text=Pair ${pair} of 20`);
+    if (pair === 3) {
+      await page.reload();
+      await page.waitForSelector("text=Pair 3 of 20");
+      await page.click(key("play"));
+    }
+    await page.waitForSelector(`${key("answer-1")}:enabled`);
+    if (pair === 4) {
+      await stage.inspect(page, "hearing-trial");
+      assert.doesNotMatch(await page.textContent("main"), /right|wrong|µm/i);
+    }
+    await press(page, pair % 2 === 0 ? "s" : "d");
+  }
+  await page.waitForSelector(".hearing-result");
+  assert.match(await page.textContent(".hearing-result"), /Your ear.*of 10 different pairs.*d'.*Retap, on the same sounds.*of 10 different pairs/s);
+  await stage.inspect(page, "hearing-result");
+  const kept = fs.readFileSync(path.join(stage.folder, "listening.csv"), "utf8");
+  assert.match(kept, /,seat-3,same,50\.0,20,/);
+  const [table] = await Promise.all([page.waitForEvent("download"), page.click(key("results"))]);
+  assert.equal(fs.readFileSync(await table.path(), "utf8").split("\n").length, 3); // head, one line, the end
+  stage.check();
+});
+
+test("On a tablet held upright the bench and the odd-one test fit; a test that is left keeps nothing", async (t) => {
+  const stage = new Stage(t);
+  const page = await learn(stage, { viewport: { width: 800, height: 1280 }, hasTouch: true });
+  await page.tap(key("bench"));
+  await settled(page);
+  await stage.inspect(page, "tablet-bench");
+  await page.tap("[data-back]");
+  await page.tap(key("hearing"));
+  await page.fill("#learner", "seat-4");
+  await page.tap(key("begin"));
+  for (const trial of [1, 2, 3]) {
+    await page.waitForSelector(`text=/^Trial ${trial}$/`);
+    await page.waitForSelector(`${key("answer-0")}:enabled`);
+    await page.tap(key(`answer-${trial - 1}`));
+  }
+  await page.waitForSelector("text=/^Trial 4$/");
+  await page.tap(key("leave"));
+  await page.waitForSelector(key("begin"));
+  assert.equal(fs.existsSync(path.join(stage.folder, "listening.csv")), false);
+  stage.check();
+});
