@@ -141,10 +141,13 @@ std::vector<RoughEvent> EventDetector::process(std::span<const float> frame) {
     bank_.process(frame, energies_);
     align_into_history(energies_);
     const std::int64_t count = history_.end();
+    if (sound_begins_ < 0 && std::ranges::any_of(history_[count - 1], [](double power) { return power > 0.0; })) {
+        sound_begins_ = count - 1;
+    }
     for (std::size_t b = 0; b < coarse_.size(); ++b) {
         coarse_[b] += history_[count - 1][b] / static_cast<double>(coarse_frames);
     }
-    if (count % coarse_frames == 0) {
+    if (count % coarse_frames == 0 && sound_begins_ >= 0) {
         floor_.push(coarse_);
         std::fill(coarse_.begin(), coarse_.end(), 0.0);
         if (count % (coarse_frames * floor_update) == 0 || count < lag_) {

@@ -29,7 +29,8 @@ struct RoughEvent {
 /// of a frame is the log likelihood ratio 'this band's variance has grown' for Gaussian samples, added over the bands;
 /// a local maximum above `threshold` begins a rise. Rises within `joined` before a stronger one belong to it (contacts
 /// of one tap), weaker ones within `apart` after it are its tail, and weaker ones that long before it are overshadowed.
-/// Fine for sounds with an attack; a sound that swells over more than some 15 ms may pass unseen.
+/// Fine for sounds with an attack; a sound that swells over more than some 15 ms may pass unseen. Exact zeros ahead of
+/// the first sound, as from a device that is still waking up, are not taken for the noise of the room.
 class EventDetector {
 public:
     struct Settings {
@@ -56,6 +57,8 @@ public:
     /// Band energies, lowest band (the remainder below the octaves) first, time-aligned between bands to within a
     /// frame.
     [[nodiscard]] const FrameHistory& history() const { return history_; }
+    /// First frame of history() that is not exact silence; -1 before there is one.
+    [[nodiscard]] std::int64_t sound_begins() const { return sound_begins_; }
     /// Noise floor per band at present, as in history().
     [[nodiscard]] std::span<const double> floor() const { return floor_.levels(); }
 
@@ -77,6 +80,7 @@ private:
     FrameHistory raw_;                 // not yet aligned
     FrameHistory history_;
     NoiseFloor floor_;
+    std::int64_t sound_begins_ = -1;
     std::vector<double> coarse_;
     std::vector<double> energies_;
     std::int64_t scored_ = 0; // frames scored so far

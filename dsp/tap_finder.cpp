@@ -111,7 +111,13 @@ std::optional<NoiseModel> TapFinder::State::noise_around(const RoughEvent& event
             }
         }
     };
-    collect(event.first - frames(0.4), event.first - frames(0.012));
+    std::int64_t from = event.first - frames(0.4);
+    const std::int64_t to = event.first - frames(0.012);
+    // A device that has just woken up: what came before its first noise says nothing of that noise.
+    if (const std::int64_t begins = detector.sound_begins() + 1; begins + 2 * length <= to) {
+        from = std::max(from, begins);
+    }
+    collect(from, to);
     collect(event.main + frames(0.08), event.main + frames(0.3));
     std::sort(stretches.begin(), stretches.end(), [](const Stretch& a, const Stretch& b) { return a.power < b.power; });
     std::vector<std::span<const float>> quiet;

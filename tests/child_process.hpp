@@ -60,7 +60,12 @@ public:
     ChildProcess& operator=(const ChildProcess&) = delete;
 
     [[nodiscard]] pid_t pid() const { return pid_; }
-    void send(int signal) const { kill(pid_, signal); }
+    /// Nothing is sent once it has ended: its number may be somebody else's by then.
+    void send(int signal) const {
+        if (!status_) {
+            kill(pid_, signal);
+        }
+    }
     /// Exit status, or 128 + signal.
     int wait() {
         while (!status_) {

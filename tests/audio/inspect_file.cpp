@@ -53,6 +53,24 @@ TEST_CASE("a file and the same sound in memory give the same analysis") {
     CHECK(from_memory.file == "memory");
 }
 
+TEST_CASE("digital silence ahead of the room's noise, as while a device wakes up, moves no onset") {
+    const Sound sound = read_sound(RETAP_SOURCE_DIR "/recordings/before.flac"); // its first tap comes at 0.35 s
+    const auto plain = inspect_sound(sound, "plain");
+    for (const double silent_s : {0.05, 0.15, 0.3, 1.0}) {
+        CAPTURE(silent_s);
+        Sound late = sound;
+        const auto silent = static_cast<std::size_t>(silent_s * sound.sample_rate_hz);
+        late.interleaved.insert(late.interleaved.begin(), silent, 0.0F);
+        const auto take = inspect_sound(late, "late");
+        REQUIRE(take.taps.size() == plain.taps.size());
+        for (std::size_t i = 0; i < take.taps.size(); ++i) {
+            CAPTURE(i);
+            // Frames fall differently, so other stretches of the noise are learnt from: one sample.
+            CHECK(std::abs(take.taps[i].onset_s - silent_s - plain.taps[i].onset_s) < 25e-6);
+        }
+    }
+}
+
 TEST_CASE("one sample of sound is a take without taps that is not fit") {
     const auto take = inspect_sound({.sample_rate_hz = 48000.0, .channels = 1, .interleaved = {0.5F}}, "one");
     CHECK(take.taps.empty());

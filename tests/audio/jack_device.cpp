@@ -10,9 +10,11 @@
 #include <csignal>
 #include <cstdlib>
 #include <doctest/doctest.h>
+#include <filesystem>
 #include <memory>
 #include <optional>
 #include <string>
+#include <system_error>
 #include <unistd.h>
 
 using namespace retap;
@@ -31,18 +33,25 @@ public:
         // No ALSA device, but a default that cannot be opened: PortAudio 19.6 aborts without one.
         put_bytes(folder_ / "asound.conf", "pcm.default { type hw card 9 }\n");
         setenv("ALSA_CONFIG_PATH", (folder_ / "asound.conf").c_str(), 1);
+        // Few ports: room for thousands would fill the 64 MB of shared memory that a container usually has.
         server_ = std::make_unique<ChildProcess>(
-            std::vector<std::string>{"jackd", "-r", "-n", name_, "-d", "dummy", "-r", "48000", "-p", "256"},
+            std::vector<std::string>{"jackd", "-r", "-p", "64", "-n", name_, "-d", "dummy", "-r", "48000", "-p", "256"},
             ChildOutput{.out = folder_ / "out", .err = folder_ / "out"});
         REQUIRE_MESSAGE(eventually([&] { return ChildProcess({"jack_lsp"}).wait() == 0; }), bytes_of(folder_ / "out"));
     }
     ~JackServer() {
-        server_->send(SIGTERM); // so that it clears its shared memory away
-        server_->wait();
+        die();
+        std::error_code ignored; // what a client leaves that outlived its server
+        for (const auto& entry : std::filesystem::directory_iterator("/dev/shm", ignored)) {
+            if (entry.path().filename().string().find(name_ + "_") != std::string::npos) {
+                std::filesystem::remove(entry.path(), ignored);
+            }
+        }
     }
     JackServer(const JackServer&) = delete;
     JackServer& operator=(const JackServer&) = delete;
 
+    /// Asked to, so that it clears its shared memory away.
     void die() {
         server_->send(SIGTERM);
         server_->wait();
