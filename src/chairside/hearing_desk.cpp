@@ -4,6 +4,7 @@
 #include "lesson/bite_words.hpp"
 #include "lesson/handout.hpp"
 #include "lesson/results.hpp"
+#include "report/listening_plot.hpp"
 
 namespace retap::chairside {
 
@@ -55,7 +56,8 @@ Json numbers(const std::vector<double>& values) {
 }
 
 Json words_json(const lesson::ResultWords& words) {
-    return {{"question", words.question}, {"ear", words.ear}, {"retap", words.retap}, {"notes", words.notes}};
+    return {
+        {"question", words.question}, {"ear", words.ear}, {"retap", words.retap}, {"notes", words.notes}, {"plot", ""}};
 }
 
 } // namespace
@@ -75,6 +77,7 @@ void HearingDesk::finish(Test& test) const {
         const lesson::OddOneResult result = odd->result();
         line = lesson::kept(result);
         test.result = words_json(lesson::odd_one_words(result, test.settings.speed_mm_s));
+        (*test.result)["plot"] = report::listening_plot(result.stairs.trials(), result.threshold);
     } else {
         const lesson::PairsResult result = std::get<lesson::PairsTest>(test.test).result();
         line = lesson::kept(result);

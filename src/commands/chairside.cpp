@@ -79,7 +79,8 @@ serve(const ChairsideOptions& options, chairside::ChairsideSettings settings, co
 
 void run_chairside(const ChairsideOptions& options) {
 #ifndef RETAP_WITH_PAGE
-    throw UsageError("This retap was built without its page. Build it with -DRETAP_PAGE=ON, which needs Node.");
+    throw UsageError("This retap was built without its page. Build it with -DRETAP_PAGE=ON, which needs Node and npm. "
+                     "Without the page, retap record and retap visit do the same from the terminal.");
 #endif
     const std::filesystem::path store = visit::store_file(options.store);
     visit::make_private(store);

@@ -1,22 +1,23 @@
 import assert from "node:assert/strict";
 import { execFileSync } from "node:child_process";
+import fs from "node:fs";
+import os from "node:os";
 import path from "node:path";
-import { test } from "node:test";
+import { after, before, test } from "node:test";
 import { pathToFileURL } from "node:url";
 import { Stage } from "./harness.mjs";
 
-function handout(stage) {
-  const file = path.join(stage.folder, "handout.html");
-  execFileSync(process.env.RETAP_PROGRAM, ["lesson", "--export", file]);
-  return pathToFileURL(file).href;
-}
+const folder = fs.mkdtempSync(path.join(os.tmpdir(), "retap-handout-"));
+const file = path.join(folder, "handout.html");
+before(() => execFileSync(process.env.RETAP_PROGRAM, ["lesson", "--export", file]));
+after(() => fs.rmSync(folder, { recursive: true, force: true }));
+const handout = pathToFileURL(file).href;
 
 test("The handout opens without a network, is accessible and fits desk and phone", async (t) => {
   const stage = new Stage(t);
-  const url = handout(stage);
   for (const [size, viewport] of [["desk", { width: 1280, height: 800 }], ["phone", { width: 390, height: 800 }]]) {
     const page = await stage.open(null, { viewport, offline: true });
-    await page.goto(url);
+    await page.goto(handout);
     await stage.inspect(page, `lesson-${size}`);
   }
   stage.check();
@@ -25,7 +26,7 @@ test("The handout opens without a network, is accessible and fits desk and phone
 test("Every sound of the handout plays", async (t) => {
   const stage = new Stage(t);
   const page = await stage.open(null, { offline: true });
-  await page.goto(handout(stage));
+  await page.goto(handout);
   const lengths = await page.evaluate(() => Promise.all([...document.querySelectorAll("audio")].map((sound) => new Promise((resolve, reject) => {
     sound.addEventListener("loadedmetadata", () => resolve(sound.duration));
     sound.addEventListener("error", () => reject(new Error(sound.getAttribute("aria-label"))));
@@ -40,7 +41,7 @@ test("Every sound of the handout plays", async (t) => {
 test("The quiz is worked by keyboard, counts the first answer, and shows no answer before", async (t) => {
   const stage = new Stage(t);
   const page = await stage.open(null, { offline: true });
-  await page.goto(handout(stage));
+  await page.goto(handout);
   const tasks = page.locator("[data-task]");
   const count = await tasks.count();
   assert.equal(count, 7);
@@ -72,7 +73,7 @@ test("The quiz is worked by keyboard, counts the first answer, and shows no answ
 test("Without scripts every answer can still be opened", async (t) => {
   const stage = new Stage(t);
   const page = await stage.open(null, { javaScriptEnabled: false });
-  await page.goto(handout(stage));
+  await page.goto(handout);
   const answer = page.locator("[data-task] details").first();
   assert.equal(await page.locator("[data-task] button").first().isVisible(), false);
   await answer.locator("summary").click();

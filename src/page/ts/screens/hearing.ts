@@ -1,7 +1,7 @@
 // The listening test: blind, adaptive, without feedback until it is over.
 import { getJson, send } from "../api";
 import type { App } from "../app";
-import { h } from "../dom";
+import { h, inject } from "../dom";
 import { go } from "../route";
 import type { Screen } from "../shell";
 
@@ -10,6 +10,7 @@ interface Result {
   readonly ear: string;
   readonly retap: string;
   readonly notes: readonly string[];
+  readonly plot: string; // markup made by the report layer
   readonly keptAs: string | null;
 }
 
@@ -131,10 +132,18 @@ function trial(app: App, now: Test): HTMLElement[] {
   ];
 }
 
-function ended(app: App, result: Result): HTMLElement[] {
+function answersPlot(result: Result): HTMLElement | null {
+  if (result.plot === "") return null;
+  const holder = h("div", {});
+  inject(holder, result.plot);
+  return h("figure", {}, holder, h("figcaption", {}, "A disc is a right answer, a square a wrong one, at the height that was played. The line is the height that you just hear, the band what your answers leave open."));
+}
+
+function ended(app: App, result: Result): (HTMLElement | string)[] {
   return [
     h("h2", {}, result.question),
     h("dl", { class: "hearing-result" }, h("dt", {}, "Your ear"), h("dd", {}, result.ear), h("dt", {}, "Retap, on the same sounds"), h("dd", {}, result.retap)),
+    answersPlot(result) ?? "",
     ...result.notes.map((note) => h("p", {}, note)),
     h("p", { class: "quiet" }, result.keptAs === null ? "Nothing was kept." : `Kept as ${result.keptAs}.`),
     h(
