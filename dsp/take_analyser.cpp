@@ -4,7 +4,7 @@
 #include "dsp/fitness.hpp"
 #include "dsp/impact.hpp"
 #include "dsp/recent_sound.hpp"
-#include "dsp/signal_faults.hpp"
+#include "dsp/recording_watch.hpp"
 #include "dsp/tap_finder.hpp"
 #include "dsp/tap_measures.hpp"
 #include "dsp/tap_run.hpp"
@@ -32,65 +32,74 @@ struct OpenTap {
 } // namespace
 
 struct TakeAnalyser::State {
-    State(int channel_count, const TakeSettings& take_settings)
-        : settings(take_settings), channels(static_cast<std::size_t>(channel_count)), finder(rate),
+    State(int channel_count, double recorded_hz, const TakeSettings& take_settings)
+        : settings(take_settings), recorded_rate_hz(recorded_hz), channels(static_cast<std::size_t>(channel_count)),
+          finder(rate),
           before(static_cast<std::int64_t>(std::lround(Length::from_ms(settings.before_ms, rate).samples()))),
           after(static_cast<std::int64_t>(std::lround(Length::from_ms(settings.after_ms, rate).samples()))),
-          meter(rate) {
+          meter(rate), watch(channels, SampleRate(recorded_rate_hz), rate) {
         const double kept_s = TapFinder::settling_time_s() + 0.5 + 1e-3 * (settings.before_ms + settings.after_ms);
         sides.assign(channels, RecentSound(static_cast<std::size_t>(kept_s * analysis_rate_hz)));
-        faults.assign(channels, FaultWatch(rate));
     }
 
-    void feed(std::span<const float> interleaved);
+    void feed(std::span<const float> recorded, std::span<const float> interleaved);
+    void listen(std::span<const float> interleaved);
     void note(std::vector<FoundEvent> found);
     void cut_out(bool ended);
     void measure_group(bool last);
-    [[nodiscard]] bool spoiled(const OpenTap& open, const std::vector<SignalFaults>& seen, Tap& tap) const;
+    [[nodiscard]] bool spoiled(const OpenTap& open, const SignalFaults& seen, Tap& tap) const;
     [[nodiscard]] std::int64_t end() const { return sides.front().end(); }
 
     TakeSettings settings;
+    double recorded_rate_hz;
     std::size_t channels;
     TapFinder finder;
     std::int64_t before;
     std::int64_t after;
     ImpactMeter meter;
     std::vector<RecentSound> sides;
-    std::vector<FaultWatch> faults;
+    RecordingWatch watch;
     std::vector<SampleRun> gaps; ///< places that nothing is timed across
     std::size_t lost = 0;        ///< how many of them lost sound
     std::vector<FoundEvent> events;
     std::deque<std::size_t> uncut; ///< taps among the events whose sound is not all there yet
     std::vector<OpenTap> group;    ///< cut out, to be measured together
     std::vector<std::pair<std::size_t, Tap>> measured;
-    double loudest = 0.0;
     std::vector<float> mono;
     std::vector<float> one_side;
     Progress progress;
 };
 
-void TakeAnalyser::State::feed(std::span<const float> interleaved) {
-    assert(interleaved.size() % channels == 0);
-    const std::size_t frames = interleaved.size() / channels;
+void TakeAnalyser::State::feed(std::span<const float> recorded, std::span<const float> interleaved) {
+    assert(recorded.size() % channels == 0 && interleaved.size() % channels == 0);
     // Short steps: what is kept of the recording must reach back to a tap when it is settled, however long the block.
     constexpr std::size_t step = 4800;
-    for (std::size_t done = 0; done < frames; done += step) {
-        const std::size_t n = std::min(step, frames - done);
-        const std::span<const float> part = interleaved.subspan(done * channels, n * channels);
-        mono.assign(n, 0.0F);
-        for (std::size_t c = 0; c < channels; ++c) {
-            one_side.resize(n);
-            for (std::size_t i = 0; i < n; ++i) {
-                one_side[i] = part[i * channels + c];
-                mono[i] += one_side[i] / static_cast<float>(channels);
-                loudest = std::max(loudest, std::abs(static_cast<double>(one_side[i])));
-            }
-            sides[c].push(one_side);
-            faults[c].feed(one_side);
-        }
-        note(finder.feed(mono));
-        cut_out(false);
+    const std::size_t frames = interleaved.size() / channels;
+    const std::size_t steps = std::max<std::size_t>(1, (frames + step - 1) / step);
+    const std::size_t recorded_step = (recorded.size() / channels + steps - 1) / steps;
+    for (std::size_t n = 0; n < steps; ++n) {
+        const auto part = [&](std::span<const float> all, std::size_t length) {
+            const std::size_t from = std::min(all.size(), n * length * channels);
+            return all.subspan(from, std::min(all.size() - from, length * channels));
+        };
+        watch.feed(part(recorded, recorded_step));
+        listen(part(interleaved, step));
     }
+}
+
+void TakeAnalyser::State::listen(std::span<const float> part) {
+    const std::size_t n = part.size() / channels;
+    mono.assign(n, 0.0F);
+    for (std::size_t c = 0; c < channels; ++c) {
+        one_side.resize(n);
+        for (std::size_t i = 0; i < n; ++i) {
+            one_side[i] = part[i * channels + c];
+            mono[i] += one_side[i] / static_cast<float>(channels);
+        }
+        sides[c].push(one_side);
+    }
+    note(finder.feed(mono));
+    cut_out(false);
 }
 
 void TakeAnalyser::State::note(std::vector<FoundEvent> found) {
@@ -103,16 +112,12 @@ void TakeAnalyser::State::note(std::vector<FoundEvent> found) {
     }
 }
 
-bool TakeAnalyser::State::spoiled(const OpenTap& open, const std::vector<SignalFaults>& seen, Tap& tap) const {
+bool TakeAnalyser::State::spoiled(const OpenTap& open, const SignalFaults& seen, Tap& tap) const {
     const Position onset(static_cast<double>(open.begin) + open.sound.onset_index);
     const Position until = onset + Length::from_ms(35.0, rate); // the impact itself
     const Position from = onset - Length::from_ms(5.0, rate);
-    bool clipped = false;
-    bool broken = any_within(gaps, from, until);
-    for (const SignalFaults& side : seen) {
-        clipped = clipped || any_within(side.clipped, onset, until);
-        broken = broken || any_within(side.dropouts, from, until);
-    }
+    const bool clipped = any_within(seen.clipped, onset, until);
+    const bool broken = any_within(gaps, from, until) || any_within(seen.dropouts, from, until);
     if (clipped) {
         tap.reasons.emplace_back("clipped: its loudest part was cut off");
     }
@@ -149,11 +154,7 @@ void TakeAnalyser::State::cut_out(bool ended) {
             }
         }
         open.tap.onset_s = events[number].onset.seconds(rate);
-        std::vector<SignalFaults> seen;
-        for (const FaultWatch& watch : faults) {
-            seen.push_back(watch.result());
-        }
-        open.tap.usable = !spoiled(open, seen, open.tap);
+        open.tap.usable = !spoiled(open, watch.result(), open.tap);
         ++progress.taps;
         progress.usable += open.tap.usable ? 1U : 0U;
         progress.last_tap_s = open.tap.onset_s;
@@ -189,16 +190,21 @@ void TakeAnalyser::State::measure_group(bool last) {
     group.erase(group.begin(), group.begin() + static_cast<std::ptrdiff_t>(count));
 }
 
-TakeAnalyser::TakeAnalyser(int channels, const TakeSettings& settings) {
+TakeAnalyser::TakeAnalyser(int channels, double recorded_rate_hz, const TakeSettings& settings) {
     assert(channels == 1 || channels == 2);
-    state_ = std::make_unique<State>(channels, settings);
+    state_ = std::make_unique<State>(channels, recorded_rate_hz, settings);
 }
 TakeAnalyser::~TakeAnalyser() = default;
 TakeAnalyser::TakeAnalyser(TakeAnalyser&&) noexcept = default;
 TakeAnalyser& TakeAnalyser::operator=(TakeAnalyser&&) noexcept = default;
 
 void TakeAnalyser::feed(std::span<const float> interleaved) {
-    state_->feed(interleaved);
+    assert(state_->recorded_rate_hz == analysis_rate_hz);
+    state_->feed(interleaved, interleaved);
+}
+
+void TakeAnalyser::feed(std::span<const float> recorded, std::span<const float> resampled) {
+    state_->feed(recorded, resampled);
 }
 
 void TakeAnalyser::note_dropout() {
@@ -207,7 +213,9 @@ void TakeAnalyser::note_dropout() {
 }
 
 void TakeAnalyser::note_pause() {
-    state_->gaps.push_back({.begin = Position(static_cast<double>(state_->end())), .length = Length(1.0)});
+    const Position here(static_cast<double>(state_->end()));
+    state_->gaps.push_back({.begin = here, .length = Length(1.0)});
+    state_->watch.go_on_at(here);
 }
 
 TakeAnalysis TakeAnalyser::finish() {
@@ -240,14 +248,12 @@ TakeAnalysis TakeAnalyser::finish() {
     evidence.taps = take.taps;
     evidence.duration_s = take.duration_s;
     evidence.noise = s.finder.levels().noise;
-    evidence.loudest = Level::from_amplitude(s.loudest);
-    evidence.dropouts = s.lost;
-    for (const FaultWatch& watch : s.faults) {
-        const SignalFaults seen = watch.result();
-        evidence.clipped_samples += seen.clipped_samples;
-        evidence.dropouts += seen.dropouts.size();
-        evidence.silent_share = std::max(evidence.silent_share, seen.silent_share);
-    }
+    evidence.loudest = s.watch.loudest();
+    const SignalFaults faults = s.watch.result();
+    evidence.clipped_samples = faults.clipped_samples;
+    evidence.dropouts = s.lost + faults.dropouts.size();
+    evidence.silent_share = faults.silent_share;
+    evidence.recorded_rate_hz = s.recorded_rate_hz;
     evidence.clipped_taps = static_cast<std::size_t>(std::ranges::count_if(take.taps, [](const Tap& tap) {
         return std::ranges::any_of(tap.reasons, [](const std::string& r) { return r.starts_with("clipped"); });
     }));

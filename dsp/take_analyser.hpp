@@ -21,16 +21,22 @@ struct TakeSettings {
 };
 
 /// Feed interleaved samples at analysis_rate_hz in blocks of any size, then finish() once. One or two channels
-/// (asserted); with two, left is first, and taps are found and measured on their mean. Results do not depend on the
-/// block sizes (tested). Memory grows by some hundred bytes a tap, not with time.
+/// (asserted); with two, left is first, and taps are found and measured on their mean. Faults of the recording are
+/// looked for in its own samples, since resampling hides them. Results do not depend on the block sizes (tested).
+/// Memory grows by some hundred bytes a tap, not with time.
 class TakeAnalyser {
 public:
-    explicit TakeAnalyser(int channels, const TakeSettings& settings = {});
+    /// `recorded_rate_hz`: of the recording, before it was brought to the analysis rate.
+    explicit TakeAnalyser(int channels, double recorded_rate_hz = analysis_rate_hz, const TakeSettings& settings = {});
     ~TakeAnalyser();
     TakeAnalyser(TakeAnalyser&&) noexcept;
     TakeAnalyser& operator=(TakeAnalyser&&) noexcept;
 
+    /// Of a recording at the analysis rate.
     void feed(std::span<const float> interleaved);
+    /// Of a recording at another: the next samples as recorded, and what the resampler gave out when it took them in,
+    /// which may be less or more. Before note_dropout() and note_pause() all of what it holds must have been fed.
+    void feed(std::span<const float> recorded, std::span<const float> resampled);
     /// Counts a gap in the recording at the present position: a tap that spans it is not timed.
     void note_dropout();
     /// The same for a place where sound was left out on purpose: not timed across either, but nothing was lost.

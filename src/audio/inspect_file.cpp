@@ -1,10 +1,14 @@
 #include "audio/inspect_file.hpp"
 
-#include "audio/resample.hpp"
-#include "dsp/take_analyser.hpp"
+#include "audio/capture_note.hpp"
+#include "audio/take_listener.hpp"
 
 #include <algorithm>
 #include <cassert>
+#include <cstddef>
+#include <cstdint>
+#include <span>
+#include <string>
 #include <vector>
 
 namespace retap::audio {
@@ -12,56 +16,75 @@ namespace {
 
 constexpr std::size_t block_frames = 16384;
 
-/// Rate conversion and analysis in one: samples at any rate in, the analysis out.
+/// Sound in, the analysis out, with nothing timed across the places that its capture noted.
 class Inspection {
 public:
-    Inspection(double sample_rate_hz, int channels)
-        : sample_rate_hz_(sample_rate_hz), channels_(channels),
-          resampler_(channels, sample_rate_hz, dsp::analysis_rate_hz), analyser_(channels) {}
+    Inspection(StreamFormat format, const std::string& comment) : format_(format), listener_(format) {
+        if (const auto note = read_note(comment)) {
+            joins_ = note->joins;
+        }
+    }
 
-    void feed(std::span<const float> interleaved) { analyser_.feed(resampler_.process(interleaved)); }
+    void feed(std::span<const float> interleaved) {
+        const auto channels = static_cast<std::size_t>(format_.channels);
+        while (!interleaved.empty()) {
+            std::size_t frames = interleaved.size() / channels;
+            for (; passed_ < joins_.size() && joins_[passed_].at_frame <= frames_; ++passed_) {
+                break_off(joins_[passed_]);
+            }
+            if (passed_ < joins_.size()) {
+                frames = std::min<std::uint64_t>(frames, joins_[passed_].at_frame - frames_);
+            }
+            listener_.block(interleaved.first(frames * channels));
+            interleaved = interleaved.subspan(frames * channels);
+            frames_ += frames;
+        }
+    }
 
-    dsp::TakeAnalysis finish(const std::string& name, std::int64_t frames) {
-        analyser_.feed(resampler_.finish());
-        dsp::TakeAnalysis take = analyser_.finish();
+    dsp::TakeAnalysis finish(const std::string& name) {
+        dsp::TakeAnalysis take = listener_.finish();
         take.file = name;
-        take.sample_rate_hz = sample_rate_hz_;
-        take.channels = channels_;
-        take.duration_s = static_cast<double>(frames) / sample_rate_hz_;
         return take;
     }
 
 private:
-    double sample_rate_hz_;
-    int channels_;
-    Resampler resampler_;
-    dsp::TakeAnalyser analyser_;
+    void break_off(const Join& join) {
+        if (join.kind == Join::Kind::gap) {
+            listener_.gap(join.missing_frames);
+        } else {
+            listener_.pause();
+        }
+    }
+
+    StreamFormat format_;
+    TakeListener listener_;
+    std::vector<Join> joins_;
+    std::size_t passed_ = 0;
+    std::uint64_t frames_ = 0;
 };
 
 } // namespace
 
 dsp::TakeAnalysis inspect_file(const std::filesystem::path& path, const ChannelChoice& choice) {
     SoundReader reader(path, choice);
-    Inspection inspection(reader.sample_rate_hz(), reader.channels());
+    Inspection inspection({.sample_rate_hz = reader.sample_rate_hz(), .channels = reader.channels()}, reader.comment());
     const auto width = static_cast<std::size_t>(reader.channels());
     std::vector<float> block(block_frames * width);
-    std::int64_t frames = 0;
     for (std::size_t got = reader.read(block); got > 0; got = reader.read(block)) {
         inspection.feed(std::span(block).first(got * width));
-        frames += static_cast<std::int64_t>(got);
     }
-    return inspection.finish(path.string(), frames);
+    return inspection.finish(path.string());
 }
 
 dsp::TakeAnalysis inspect_sound(const Sound& sound, const std::string& name) {
     assert(sound.channels == 1 || sound.channels == 2);
-    Inspection inspection(sound.sample_rate_hz, sound.channels);
+    Inspection inspection({.sample_rate_hz = sound.sample_rate_hz, .channels = sound.channels}, sound.comment);
     const auto width = static_cast<std::size_t>(sound.channels);
     const std::span<const float> all(sound.interleaved);
     for (std::size_t at = 0; at < all.size(); at += block_frames * width) {
         inspection.feed(all.subspan(at, std::min(block_frames * width, all.size() - at)));
     }
-    return inspection.finish(name, static_cast<std::int64_t>(all.size() / width));
+    return inspection.finish(name);
 }
 
 } // namespace retap::audio

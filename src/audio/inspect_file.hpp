@@ -9,7 +9,8 @@
 namespace retap::audio {
 
 /// Reads, converts to the analysis rate and analyses `path` in blocks: memory stays flat however long the file is.
-/// Throws InputError as SoundReader does.
+/// Faults are looked for at the rate of the file, and nothing is timed across the gaps and pauses that its capture
+/// noted. Throws InputError as SoundReader does.
 [[nodiscard]] dsp::TakeAnalysis inspect_file(const std::filesystem::path& path, const ChannelChoice& choice = {});
 
 /// The same for a sound that is already in memory; `name` becomes TakeAnalysis::file. One or two channels (asserted).

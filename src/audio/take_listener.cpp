@@ -8,11 +8,11 @@ namespace retap::audio {
 
 TakeListener::TakeListener(StreamFormat format)
     : format_(format), resampler_(format.channels, format.sample_rate_hz, dsp::analysis_rate_hz),
-      analyser_(format.channels) {}
+      analyser_(format.channels, format.sample_rate_hz) {}
 
 void TakeListener::block(std::span<const float> interleaved) {
     frames_ += interleaved.size() / static_cast<std::size_t>(format_.channels);
-    analyser_.feed(resampler_.process(interleaved));
+    analyser_.feed(interleaved, resampler_.process(interleaved));
 }
 
 void TakeListener::gap(std::uint64_t /*lost_frames*/) {
@@ -26,12 +26,12 @@ void TakeListener::pause() {
 }
 
 void TakeListener::break_off() {
-    analyser_.feed(resampler_.finish());
+    analyser_.feed({}, resampler_.finish());
     resampler_ = Resampler(format_.channels, format_.sample_rate_hz, dsp::analysis_rate_hz);
 }
 
 dsp::TakeAnalysis TakeListener::finish() {
-    analyser_.feed(resampler_.finish());
+    analyser_.feed({}, resampler_.finish());
     dsp::TakeAnalysis take = analyser_.finish();
     take.sample_rate_hz = format_.sample_rate_hz;
     take.channels = format_.channels;

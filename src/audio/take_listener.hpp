@@ -10,7 +10,8 @@
 
 namespace retap::audio {
 
-/// Converts to the analysis rate and feeds a TakeAnalyser; nothing is filtered or timed across a gap or a pause.
+/// Converts to the analysis rate and feeds a TakeAnalyser, which looks for faults in the sound as it came; nothing is
+/// filtered or timed across a gap or a pause.
 /// Times are those of the sound received, which a gap does not move on.
 class TakeListener : public SoundSink {
 public:

@@ -1,9 +1,17 @@
 #include "audio/inspect_file.hpp"
 
+#include "audio/capture_note.hpp"
 #include "made_takes.hpp"
 #include "temp_folder.hpp"
 
+#include <algorithm>
+#include <cmath>
+#include <cstddef>
+#include <cstdint>
 #include <doctest/doctest.h>
+#include <numbers>
+#include <random>
+#include <string>
 
 using namespace retap;
 using namespace retap::audio;
@@ -75,4 +83,96 @@ TEST_CASE("one sample of sound is a take without taps that is not fit") {
     const auto take = inspect_sound({.sample_rate_hz = 48000.0, .channels = 1, .interleaved = {0.5F}}, "one");
     CHECK(take.taps.empty());
     CHECK_FALSE(take.fitness.usable);
+}
+
+namespace {
+
+std::size_t unusable_taps(const dsp::TakeAnalysis& take, const std::string& reason) {
+    return static_cast<std::size_t>(std::count_if(take.taps.begin(), take.taps.end(), [&](const dsp::Tap& tap) {
+        return !tap.usable && !tap.reasons.empty() && tap.reasons.front().find(reason) != std::string::npos;
+    }));
+}
+
+} // namespace
+
+TEST_CASE("flat tops are counted at the rate they were recorded at, where resampling would have rounded them") {
+    for (const double rate : {44100.0, 96000.0}) {
+        CAPTURE(rate);
+        Sound sound = made_take({.rate_hz = rate});
+        // Cut off at a fifth of full scale, as by an input stage ahead of the level control.
+        constexpr float top = 0.2F;
+        std::size_t flat = 0;
+        std::size_t run = 0;
+        for (float& sample : sound.interleaved) {
+            run = std::abs(sample) >= top ? run + 1 : 0;
+            sample = std::clamp(sample, -top, top);
+            flat += run == 3 ? 3U : (run > 3 ? 1U : 0U); // three equal ones or more count, by the rule
+        }
+        REQUIRE(flat > 20);
+        const auto take = inspect_sound(sound, "clipped");
+        CHECK(take.fitness.clipped_samples == flat);
+        CHECK(unusable_taps(take, "clipped") == take.taps.size());
+    }
+}
+
+TEST_CASE("a hole and a block heard twice are seen at the rate they were recorded at, and cost the tap they are in") {
+    for (const double rate : {44100.0, 48000.0, 96000.0}) {
+        CAPTURE(rate);
+        const MadeTake made{.rate_hz = rate};
+        const auto at = [&](int tap) { return static_cast<std::ptrdiff_t>((tap_time_s(made, tap) + 0.002) * rate); };
+        Sound holed = made_take(made);
+        std::fill_n(holed.interleaved.begin() + at(3), 40, 0.0F); // 0.4 to 0.9 ms
+        Sound twice = made_take(made);
+        std::copy_n(twice.interleaved.begin() + at(5), 256, twice.interleaved.begin() + at(5) + 256);
+        for (const Sound* sound : {&holed, &twice}) {
+            const auto take = inspect_sound(*sound, "broken");
+            CHECK(take.fitness.dropouts == 1);
+            CHECK(unusable_taps(take, "samples are missing") == 1);
+        }
+    }
+}
+
+TEST_CASE(
+    "a recording at a low rate is said to hold nothing above half of it, also when its taps do not reach that far") {
+    MadeTake made{.rate_hz = 8000.0};
+    Sound sound = made_take(made);
+    std::mt19937 engine(1);
+    for (float& sample : sound.interleaved) {
+        sample = 1e-4F * (static_cast<float>(engine() % 2000U) / 1000.0F - 1.0F);
+    }
+    for (int tap = 0; tap < made.taps; ++tap) {
+        for (int n = 0; n < 800; ++n) { // a dull one: 900 Hz alone, set going over a millisecond
+            const double t = n / made.rate_hz;
+            const double set_going = t < 1e-3 ? std::pow(std::sin(0.5 * std::numbers::pi * t / 1e-3), 2) : 1.0;
+            sound.interleaved[static_cast<std::size_t>(tap_time_s(made, tap) * made.rate_hz) +
+                              static_cast<std::size_t>(n)] +=
+                static_cast<float>(0.3 * set_going * std::exp(-150.0 * t) *
+                                   std::sin(2.0 * std::numbers::pi * 900.0 * t));
+        }
+    }
+    const auto take = inspect_sound(sound, "telephone");
+    CHECK(take.taps.size() == 10);
+    CHECK_FALSE(take.fitness.usable);
+    CHECK(std::ranges::any_of(take.fitness.reasons, [](const std::string& reason) {
+        return reason.find("holds nothing above 4.0 kHz") != std::string::npos;
+    }));
+}
+
+TEST_CASE("nothing is timed across a gap that the capture noted, and a pause costs nothing") {
+    const TempFolder folder;
+    const MadeTake made{.rate_hz = 44100.0};
+    const auto frame = [&](double s) { return static_cast<std::uint64_t>(s * made.rate_hz); };
+    const double lost_at_s = tap_time_s(made, 4) + 0.001;
+    CaptureNote note;
+    note.joins = {{.at_frame = frame(tap_time_s(made, 2) + 0.25), .kind = Join::Kind::pause, .missing_frames = 441000},
+                  {.at_frame = frame(lost_at_s), .kind = Join::Kind::gap, .missing_frames = 0}};
+    Sound sound = made_take(made);
+    sound.comment = write_note(note);
+    write_sound(folder / "take.wav", sound, SoundFormat::wav_24);
+    const auto take = inspect_file(folder / "take.wav");
+    REQUIRE(take.taps.size() == static_cast<std::size_t>(made.taps));
+    CHECK(take.fitness.dropouts == 1);
+    CHECK(unusable_taps(take, "samples are missing") == 1);
+    CHECK_FALSE(take.taps[4].usable);
+    CHECK(worst_onset_error_ms(take, made) < 0.11); // the joined pieces stand where they stand in the file
 }
