@@ -1,6 +1,7 @@
 #include "dsp/contacts.hpp"
 
 #include "dsp/resolution.hpp"
+#include "dsp/robust.hpp"
 #include "dsp/second_arrival.hpp"
 
 #include <algorithm>
@@ -97,12 +98,56 @@ ContactTrain one_contact(double resolution_ms) {
     return {.contacts = {{.at_ms = 0.0, .strength = 1.0}}, .onset_spread_ms = 0.0, .resolution_ms = resolution_ms};
 }
 
-ContactTrain two_contacts(const Candidate& c, double resolution_ms) {
-    const double strongest = std::max(1.0, c.arrival.ratio);
-    return {.contacts = {{.at_ms = 0.0, .strength = 1.0 / strongest},
-                         {.at_ms = c.gap_ms, .strength = c.arrival.ratio / strongest}},
-            .onset_spread_ms = c.gap_ms,
+ContactTrain two_contacts(double gap_ms, double ratio, double resolution_ms) {
+    const double strongest = std::max(1.0, ratio);
+    return {.contacts = {{.at_ms = 0.0, .strength = 1.0 / strongest}, {.at_ms = gap_ms, .strength = ratio / strongest}},
+            .onset_spread_ms = gap_ms,
             .resolution_ms = resolution_ms};
+}
+
+using Candidates = std::span<const std::optional<Candidate>>;
+
+// Each tap's likeliest gap, for taps that mostly agree about it; nothing else is worth a guess.
+std::vector<double> guesses(Candidates candidates, const ContactSettings& settings) {
+    std::vector<double> gaps;
+    for (const auto& c : candidates) {
+        gaps.push_back(c && c->gap_ms > 0.0 ? c->gap_ms : settings.longest_ms);
+    }
+    const double middle = gaps.empty() ? 0.0 : median(gaps);
+    const auto agree = std::ranges::count_if(
+        gaps, [&](double gap) { return std::abs(gap / middle - 1.0) < settings.shift.widest_scatter; });
+    return 2 * static_cast<std::size_t>(agree) > gaps.size() ? gaps : std::vector<double>{};
+}
+
+// Whether the taps differ by the shift of a second contact, rather than by chance or in other ways.
+bool shift_counts(const ShiftingArrivals& found, const ContactSettings& settings) {
+    const double explained = (1.0 - found.left) * found.over_noise;
+    const double else_left = std::max(0.0, found.left * found.over_noise - 1.0);
+    return explained >= settings.least_over_noise && explained >= settings.least_explained * (explained + else_left);
+}
+
+// Contacts of all taps by the way they shift; empty when they do not, or when most taps show no second one.
+std::vector<ContactTrain> shifting_contacts(std::span<const TapSound> taps, Candidates candidates, SampleRate rate,
+                                            double resolution_ms, const ContactSettings& settings) {
+    const auto found = find_shifting_arrivals(taps, rate, guesses(candidates, settings), settings.shift);
+    if (!found || !shift_counts(*found, settings)) {
+        return {};
+    }
+    std::vector<double> gaps;
+    for (const Playing& p : found->playing) {
+        gaps.push_back(p.lag_ms);
+    }
+    const double middle = median(gaps);
+    std::vector<ContactTrain> trains;
+    std::size_t pairs = 0;
+    for (const Playing& p : found->playing) {
+        const Level ratio = Level::from_amplitude(p.ratio);
+        const bool counts = std::abs(ratio.db()) <= -settings.least_shifting.db() && p.lag_ms >= resolution_ms &&
+                            std::abs(p.lag_ms / middle - 1.0) <= settings.shift.widest_scatter;
+        pairs += counts ? 1U : 0U;
+        trains.push_back(counts ? two_contacts(p.lag_ms, p.ratio, resolution_ms) : one_contact(resolution_ms));
+    }
+    return 2 * pairs > taps.size() ? trains : std::vector<ContactTrain>{};
 }
 
 } // namespace
@@ -115,13 +160,27 @@ std::vector<ContactTrain> resolve_contacts(std::span<const TapSound> taps, Sampl
     const double nearest_ms = bandwidth > 0.0 ? 1e3 / bandwidth : settings.longest_ms;
     const double resolution_ms = std::clamp(nearest_ms, settings.shortest_ms, settings.longest_ms);
     const Listener listener(rate, settings);
+    std::vector<std::optional<Candidate>> candidates;
+    for (const TapSound& tap : taps) {
+        candidates.push_back(listener.listen(tap, model));
+    }
     std::vector<ContactTrain> trains;
     trains.reserve(taps.size());
-    for (const TapSound& tap : taps) {
-        const std::optional<Candidate> c = listener.listen(tap, model);
-        const bool counts = c && !explains_too_little(*c, settings) && !is_ringing(*c, settings) &&
-                            !is_too_weak(*c, settings) && !is_too_near(*c, resolution_ms);
-        trains.push_back(counts ? two_contacts(*c, resolution_ms) : one_contact(resolution_ms));
+    const std::size_t groups = (taps.size() + settings.most_together - 1) / settings.most_together;
+    for (std::size_t g = 0; g < groups; ++g) {
+        const std::size_t begin = g * taps.size() / groups;
+        const std::size_t count = (g + 1) * taps.size() / groups - begin;
+        const Candidates here = std::span(candidates).subspan(begin, count);
+        const std::vector<ContactTrain> shifting =
+            shifting_contacts(taps.subspan(begin, count), here, rate, resolution_ms, settings);
+        for (std::size_t i = 0; i < count; ++i) {
+            const auto& c = here[i];
+            const bool counts = c && !explains_too_little(*c, settings) && !is_ringing(*c, settings) &&
+                                !is_too_weak(*c, settings) && !is_too_near(*c, resolution_ms);
+            trains.push_back(!shifting.empty() ? shifting[i]
+                             : counts          ? two_contacts(c->gap_ms, c->arrival.ratio, resolution_ms)
+                                               : one_contact(resolution_ms));
+        }
     }
     return trains;
 }

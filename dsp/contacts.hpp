@@ -2,6 +2,7 @@
 #pragma once
 
 #include "dsp/all_pole.hpp"
+#include "dsp/shifting_arrival.hpp"
 #include "dsp/take.hpp"
 #include "dsp/tap_sound.hpp"
 #include "dsp/units.hpp"
@@ -35,6 +36,17 @@ struct ContactSettings {
     Level least_later{-8.0};
     /// .. and the first no weaker than this against it (nothing sounds before what it came from).
     Level least_earlier{-14.0};
+
+    /// Taps that are fitted together; a longer list is split evenly.
+    std::size_t most_together = 10;
+    ShiftSettings shift{};
+    /// Shifting contacts count when they explain at least so much of what the noise does not explain of the differences
+    /// between the taps (single strikes of scattered strength: up to 0.3) ..
+    double least_explained = 0.4;
+    /// .. and at least so much in parts of the noise, so that chance does not count,
+    double least_over_noise = 0.04;
+    /// in taps whose weaker contact is no weaker than this. An echo would not shift, so it need not be feared here.
+    Level least_shifting{-14.0};
 };
 
 /// The contacts of one tap. Always at least one.
@@ -47,11 +59,14 @@ struct ContactTrain {
 /// One train for each tap, in order. `taps` are all usable taps of one take: excerpts from 20 ms before to 20 ms or
 /// more after the onset, which the finder knows to about half a millisecond. They share one model of the ringing.
 ///
-/// Method: whitening by that model (dsp/all_pole), then the best explanation of each tap as one sound arriving twice
-/// (dsp/second_arrival), then rules which can only say no. Sound travels on in its own shape, so the two contacts must
-/// sound alike for a pair to be found: the same tooth pair, or pairs heard through the same bone. Contacts of quite
-/// different sound, contacts nearer than `resolution_ms`, and a third one beside two stronger ones are not told apart
-/// and never guessed. Gaps come out within 0.01 ms where found, ratios within about 2 dB.
+/// Two methods. Where the gap scatters from tap to tap under one sound (dsp/shifting_arrival), gaps come out within
+/// 0.005 ms and nothing about the sound matters; so it is asked first. Where it finds nothing, each tap by itself:
+/// whitening by the shared model (dsp/all_pole), then the best explanation as one sound arriving twice
+/// (dsp/second_arrival), then rules which can only say no.
+///
+/// Sound travels on in its own shape, so the two contacts must sound alike for a pair to be found: the same tooth pair,
+/// or pairs heard through the same bone. Contacts of quite different sound, contacts nearer than `resolution_ms`, and a
+/// third one beside two stronger ones are not told apart and never guessed.
 [[nodiscard]] std::vector<ContactTrain> resolve_contacts(std::span<const TapSound> taps, SampleRate rate,
                                                          const ContactSettings& settings = {});
 

@@ -1,6 +1,7 @@
 #include "dsp/take_analyser.hpp"
 
 #include "dsp/bandwidth.hpp"
+#include "dsp/contacts.hpp"
 #include "dsp/fitness.hpp"
 #include "dsp/impact.hpp"
 #include "dsp/recent_sound.hpp"
@@ -28,6 +29,24 @@ struct OpenTap {
     TapRecording sound;
     std::int64_t begin = 0; ///< where the sound starts in the recording
 };
+
+/// Told apart over all usable taps at once, for they share one kernel: the sound of one mouth under one pick-up.
+void tell_contacts_apart(std::span<OpenTap> taps) {
+    std::vector<Tap*> usable;
+    std::vector<TapSound> sounds;
+    for (OpenTap& open : taps) {
+        if (open.tap.usable) {
+            usable.push_back(&open.tap);
+            sounds.push_back({.samples = open.tap.excerpt.samples, .onset = Position(open.tap.excerpt.onset_index)});
+        }
+    }
+    std::vector<ContactTrain> trains = resolve_contacts(sounds, rate);
+    for (std::size_t i = 0; i < usable.size(); ++i) {
+        usable[i]->contacts = std::move(trains[i].contacts);
+        usable[i]->onset_spread_ms = trains[i].onset_spread_ms;
+        usable[i]->resolution_ms = trains[i].resolution_ms;
+    }
+}
 
 } // namespace
 
@@ -181,6 +200,7 @@ void TakeAnalyser::State::measure_group(bool last) {
         }
         measure_tap(open.tap, open.sound, noise, next, meter, rate);
     }
+    tell_contacts_apart(std::span(group).first(count));
     for (std::size_t i = 0; i < count; ++i) {
         if (measured.size() >= settings.keep_sound_of) {
             group[i].tap.excerpt = {};

@@ -21,6 +21,25 @@ std::string joined(const std::vector<std::string>& parts) {
     return out;
 }
 
+/// One impact has no spread; that nearer ones would have been taken for it is said below the table.
+std::string spread_text(const dsp::Tap& tap) {
+    if (tap.contacts.empty()) {
+        return "not resolved";
+    }
+    return tap.contacts.size() == 1 ? "one" : number(tap.onset_spread_ms, 3);
+}
+
+/// The longest of the taps, so that it holds for each of them.
+std::string resolution_text(const dsp::TakeAnalysis& take) {
+    double resolution_ms = 0.0;
+    for (const dsp::Tap& tap : take.taps) {
+        resolution_ms = std::max(resolution_ms, tap.resolution_ms);
+    }
+    return resolution_ms > 0.0 ? "  Contacts nearer than " + quantity(resolution_ms, "ms") +
+                                     " to each other, or much weaker than the strongest, count as one.\n"
+                               : "";
+}
+
 std::string taps_text(const dsp::TakeAnalysis& take) {
     using enum Columns::Align;
     const bool two_sided = take.channels == 2;
@@ -36,8 +55,8 @@ std::string taps_text(const dsp::TakeAnalysis& take) {
     for (const dsp::Tap& tap : take.taps) {
         std::vector<std::string> row{std::to_string(++n),
                                      number(tap.onset_s, 3),
-                                     std::to_string(tap.contacts.size()),
-                                     number(tap.onset_spread_ms, 3),
+                                     tap.contacts.empty() ? "" : std::to_string(tap.contacts.size()),
+                                     spread_text(tap),
                                      number(tap.rise_ms, 2),
                                      number(tap.duration_ms, 1),
                                      number(tap.peak_dbfs, 1)};
@@ -47,7 +66,7 @@ std::string taps_text(const dsp::TakeAnalysis& take) {
         row.push_back(tap.usable ? "" : "left out: " + joined(tap.reasons));
         columns.add(std::move(row));
     }
-    return columns.text("  ");
+    return columns.text("  ") + resolution_text(take);
 }
 
 std::string signature_text(const dsp::TakeAnalysis& take) {

@@ -38,7 +38,7 @@ double last_contact(const std::vector<const dsp::Tap*>& rows) {
 std::optional<double> middle_spread(const dsp::TakeAnalysis& take) {
     std::vector<double> spreads;
     for (const dsp::Tap& tap : take.taps) {
-        if (tap.usable && std::isfinite(tap.onset_spread_ms)) {
+        if (tap.usable && !tap.contacts.empty() && std::isfinite(tap.onset_spread_ms)) {
             spreads.push_back(tap.onset_spread_ms);
         }
     }
@@ -98,7 +98,7 @@ std::string draw(const std::vector<Group>& groups) {
     for (const Group& group : groups) {
         if (group.rows.empty()) {
             label(out, frame.left - 10, y + 17, "end", "side " + std::string(css(group.side)), group.name);
-            label(out, frame.left + 12, y + 17, "start", "tick", "nothing to show");
+            label(out, frame.left + 12, y + 17, "start", "tick", "not resolved: no usable tap");
             y += group_gap + 18.0;
             continue;
         }

@@ -1,4 +1,5 @@
 #include "compare/compare_takes.hpp"
+#include "dsp/contacts.hpp"
 #include "dsp/correlate.hpp"
 #include "dsp/event_detector.hpp"
 #include "dsp/fitness.hpp"
@@ -65,6 +66,26 @@ Json json_of(const dsp::ImpactSettings& settings) {
             {"highest_band", highest}};
 }
 
+Json json_of(const dsp::ContactSettings& settings) {
+    const auto& [order, model, shortest_ms, longest_ms, short_gap_ms, short_decay_ms, long_decay_ms, gain, over_ringing,
+                 later, earlier] = settings;
+    const auto& [lead_ms, span_ms, guard_ms, noise_part] = model;
+    return {{"order", order},
+            {"model_lead_ms", lead_ms},
+            {"model_span_ms", span_ms},
+            {"model_guard_ms", guard_ms},
+            {"model_noise_part", noise_part},
+            {"shortest_ms", shortest_ms},
+            {"longest_ms", longest_ms},
+            {"short_gap_ms", short_gap_ms},
+            {"short_decay_ms", short_decay_ms},
+            {"long_decay_ms", long_decay_ms},
+            {"least_gain", gain},
+            {"least_over_ringing", over_ringing},
+            {"least_later_db", later.db()},
+            {"least_earlier_db", earlier.db()}};
+}
+
 Json json_of(const dsp::LeadSettings& settings) {
     const auto& [correlation, longest_ms, before_ms, after_ms, least_agreement] = settings;
     const auto& [whitening, lowest, highest, upsampling] = correlation;
@@ -125,6 +146,7 @@ Json settings_json() {
             {"run", json_of(dsp::RunLimits{})},
             {"take", json_of(dsp::TakeSettings{})},
             {"impact", json_of(dsp::ImpactSettings{})},
+            {"contacts", json_of(dsp::ContactSettings{})},
             {"lead", json_of(dsp::LeadSettings{})},
             {"balance", json_of(dsp::BalanceSettings{})},
             {"fitness", json_of(dsp::FitnessRules{})},
