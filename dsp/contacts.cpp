@@ -123,7 +123,8 @@ std::vector<double> guesses(Candidates candidates, const ContactSettings& settin
 bool shift_counts(const ShiftingArrivals& found, const ContactSettings& settings) {
     const double explained = (1.0 - found.left) * found.over_noise;
     const double else_left = std::max(0.0, found.left * found.over_noise - 1.0);
-    return explained >= settings.least_over_noise && explained >= settings.least_explained * (explained + else_left);
+    return found.over_noise >= settings.least_over_noise && explained >= settings.least_over_chance * found.chance &&
+           explained >= settings.least_explained * (explained + else_left);
 }
 
 // Contacts of all taps by the way they shift; empty when they do not, or when most taps show no second one.

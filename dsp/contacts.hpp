@@ -43,8 +43,10 @@ struct ContactSettings {
     /// Shifting contacts count when they explain at least so much of what the noise does not explain of the differences
     /// between the taps (single strikes of scattered strength: up to 0.3) ..
     double least_explained = 0.4;
-    /// .. and at least so much in parts of the noise, so that chance does not count,
-    double least_over_noise = 0.04;
+    /// .. and so many times what chance takes up of the noise (single strikes in noise: up to 21), in taps that differ
+    /// at least about as much as the noise makes them,
+    double least_over_chance = 25.0;
+    double least_over_noise = 0.9;
     /// in taps whose weaker contact is no weaker than this. An echo would not shift, so it need not be feared here.
     Level least_shifting{-14.0};
 };

@@ -13,8 +13,9 @@
 namespace retap::dsp {
 
 struct ShiftSettings {
-    double lead_ms = 1.0;  ///< of a tap's sound, from so long before its onset
-    double decay_ms = 4.0; ///< time constant of the weighting that lets the sound die away
+    double lead_ms = 1.0;     ///< of a tap's sound, from so long before its onset
+    double decay_ms = 4.0;    ///< time constant of the weighting that lets the sound die away,
+    double fade_out_ms = 6.0; ///< and what is left of it at the end fades out over so long
     Frequency lowest{400.0};
     Frequency highest{20000.0};
     double guard_ms = 0.5;    ///< the noise is measured up to so long before the lead
@@ -41,6 +42,7 @@ struct ShiftingArrivals {
     /// taps differ in nothing that a second arrival explains.
     double left = 1.0;
     double over_noise = 0.0; ///< what is left with one arrival, over what the noise alone would leave
+    double chance = 0.0;     ///< share of the noise that one arbitrary lag and ratio for each tap would take up
 };
 
 /// Best explanation of several taps as one shared sound that arrives twice in each, at a gap that differs a little from

@@ -66,9 +66,34 @@ Json json_of(const dsp::ImpactSettings& settings) {
             {"highest_band", highest}};
 }
 
+Json json_of(const dsp::ShiftSettings& settings) {
+    const auto& [lead_ms, decay_ms, fade_out_ms, lowest, highest, guard_ms, noise_part, align_ms, shortest_ms,
+                 longest_ms, longest_blind_ms, search_step_ms, starts, worth_a_look, first_steps, worth_going_on,
+                 most_steps, widest_scatter, lag_step_ms] = settings;
+    return {{"lead_ms", lead_ms},
+            {"decay_ms", decay_ms},
+            {"fade_out_ms", fade_out_ms},
+            {"lowest_hz", lowest.hz()},
+            {"highest_hz", highest.hz()},
+            {"guard_ms", guard_ms},
+            {"noise_part", noise_part},
+            {"align_ms", align_ms},
+            {"shortest_ms", shortest_ms},
+            {"longest_ms", longest_ms},
+            {"longest_blind_ms", longest_blind_ms},
+            {"search_step_ms", search_step_ms},
+            {"starts", starts},
+            {"worth_a_look", worth_a_look},
+            {"first_steps", first_steps},
+            {"worth_going_on", worth_going_on},
+            {"most_steps", most_steps},
+            {"widest_scatter", widest_scatter},
+            {"lag_step_ms", lag_step_ms}};
+}
+
 Json json_of(const dsp::ContactSettings& settings) {
     const auto& [order, model, shortest_ms, longest_ms, short_gap_ms, short_decay_ms, long_decay_ms, gain, over_ringing,
-                 later, earlier] = settings;
+                 later, earlier, most_together, shift, explained, over_chance, over_noise, shifting] = settings;
     const auto& [lead_ms, span_ms, guard_ms, noise_part] = model;
     return {{"order", order},
             {"model_lead_ms", lead_ms},
@@ -83,7 +108,13 @@ Json json_of(const dsp::ContactSettings& settings) {
             {"least_gain", gain},
             {"least_over_ringing", over_ringing},
             {"least_later_db", later.db()},
-            {"least_earlier_db", earlier.db()}};
+            {"least_earlier_db", earlier.db()},
+            {"most_together", most_together},
+            {"shift", json_of(shift)},
+            {"least_explained", explained},
+            {"least_over_noise", over_noise},
+            {"least_over_chance", over_chance},
+            {"least_shifting_db", shifting.db()}};
 }
 
 Json json_of(const dsp::LeadSettings& settings) {
