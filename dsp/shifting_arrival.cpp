@@ -357,57 +357,73 @@ std::vector<std::vector<Playing>> starts(const TapSpectra& s, const KernelFit& o
     return all;
 }
 
-// Lag and ratio at which the shared sound, arriving again, explains most of one tap; by small steps over a wide range,
-// since the fit finds the nearest minimum only.
-Playing with_lag_sought(const TapSpectra& s, const Column& tap, const Column& sound, Playing p, double middle_ms,
-                        const ShiftSettings& settings) {
-    const Column once = undone(s, tap, p);
-    Column with_tap(sound.size());
-    Column with_itself(sound.size());
-    for (std::size_t f = 0; f < sound.size(); ++f) {
-        with_tap[f] = times(std::conj(once[f]), sound[f]);
-        with_itself[f] = std::norm(sound[f]);
-    }
+// How one tap plays the shared sound, sought by small steps over a wide range, since the fit finds the nearest minimum
+// only: whichever arrival explains most, and the other one before or after it.
+Playing sought(const TapSpectra& s, const Column& tap, const Column& sound, const Playing& start, double middle_ms,
+               const ShiftSettings& settings) {
     const double energy = dot(sound, sound);
-    const double first = dot(once, sound);
-    double most = 0.0;
+    Column with_itself(sound.size());
+    std::ranges::transform(sound, with_itself.begin(), [](Complex v) { return Complex(std::norm(v)); });
     const double begin = std::max(settings.shortest_ms, (1.0 - settings.widest_scatter) * std::abs(middle_ms));
     const double end = std::min(settings.longest_ms, (1.0 + settings.widest_scatter) * std::abs(middle_ms));
-    for (double size = begin; size <= end; size += settings.lag_step_ms) {
-        const double lag = std::copysign(size, middle_ms);
-        Turn turn(s, lag);
-        double later = 0.0;
-        double overlap = 0.0;
+    Playing best = start;
+    double most = 0.0;
+    double main = best_delay(s, tap, sound, start.delay_ms, end, 0.02);
+    main = best_delay(s, tap, sound, main, 0.02, 0.004);
+    for (const double delay : {start.delay_ms, main}) {
+        Playing p = start;
+        p.delay_ms = delay;
+        const Column once = undone(s, tap, p);
+        Column with_tap(sound.size());
         for (std::size_t f = 0; f < sound.size(); ++f) {
-            const Complex z = turn.next();
-            later += times(with_tap[f], z).real();
-            overlap += with_itself[f].real() * z.real();
+            with_tap[f] = times(std::conj(once[f]), sound[f]);
         }
-        const double rest = later - overlap / energy * first;
-        const double new_energy = energy - overlap * overlap / energy;
-        const double explained = rest > 0.0 && new_energy > 1e-3 * energy ? rest * rest / new_energy : 0.0;
-        if (explained > most) {
-            most = explained;
-            const double second = rest / new_energy;
-            const double level = (first - overlap * second) / energy;
-            p.lag_ms = lag;
-            p.ratio = std::clamp(second / std::max(level, 0.1), 0.0, 10.0);
+        const double first = dot(once, sound);
+        for (double size = -end; size <= end; size += settings.lag_step_ms) {
+            if (std::abs(size) < begin) {
+                continue;
+            }
+            Turn turn(s, size);
+            double later = 0.0;
+            double overlap = 0.0;
+            for (std::size_t f = 0; f < sound.size(); ++f) {
+                const Complex z = turn.next();
+                later += times(with_tap[f], z).real();
+                overlap += with_itself[f].real() * z.real();
+            }
+            const double rest = later - overlap / energy * first;
+            const double new_energy = energy - overlap * overlap / energy;
+            const double second_level = new_energy > 1e-3 * energy ? rest / new_energy : 0.0;
+            const double first_level = (first - overlap * second_level) / energy;
+            const double explained = first * first / energy + rest * second_level;
+            if (explained > most && second_level > 0.0 && first_level > 0.0) {
+                most = explained;
+                best = p;
+                best.lag_ms = size;
+                best.ratio = std::clamp(second_level / first_level, 0.01, 10.0);
+            }
         }
     }
-    return p;
+    if (best.lag_ms * middle_ms < 0.0) { // told the other way round
+        best.delay_ms += best.lag_ms;
+        best.log_level += std::log(best.ratio);
+        best.lag_ms = -best.lag_ms;
+        best.ratio = 1.0 / best.ratio;
+    }
+    return best;
 }
 
-std::vector<Playing> with_lags_sought(const TapSpectra& s, const KernelFit& fit, const ShiftSettings& settings) {
+std::vector<Playing> all_sought(const TapSpectra& s, const KernelFit& fit, const ShiftSettings& settings) {
     std::vector<double> lags;
     for (const Playing& p : fit.playing) {
         lags.push_back(p.lag_ms);
     }
     const double middle = median(lags);
-    std::vector<Playing> sought = fit.playing;
-    for (std::size_t i = 0; i < sought.size(); ++i) {
-        sought[i] = with_lag_sought(s, s.taps[i], fit.sound, sought[i], middle, settings);
+    std::vector<Playing> playing = fit.playing;
+    for (std::size_t i = 0; i < playing.size(); ++i) {
+        playing[i] = sought(s, s.taps[i], fit.sound, playing[i], middle, settings);
     }
-    return sought;
+    return playing;
 }
 
 // One arrival for each tap, where the stronger one was.
@@ -447,10 +463,13 @@ std::optional<ShiftingArrivals> find_shifting_arrivals(std::span<const TapSound>
         }
     }
     if (best.residual < settings.worth_going_on * one.residual) {
-        KernelFit sought = fit(with_lags_sought(s, best, settings), Arrivals::two, settings.most_steps);
         best = fit(std::move(best.playing), Arrivals::two, settings.most_steps);
-        if (sought.residual < best.residual) {
-            best = std::move(sought);
+        for (std::size_t round = 0; round < settings.rounds; ++round) {
+            KernelFit other = fit(all_sought(s, best, settings), Arrivals::two, settings.most_steps);
+            if (other.residual > 0.99 * best.residual) {
+                break;
+            }
+            best = std::move(other);
         }
     }
     // where the second arrival was only a way round a wrong alignment, the first one does without it now

@@ -31,6 +31,7 @@ struct ShiftSettings {
     std::size_t first_steps = 5;  ///< of the fit from each start;
     double worth_going_on = 0.98; ///< the best of them goes on if it leaves less than this of the differences,
     std::size_t most_steps = 15;  ///< by so many
+    std::size_t rounds = 3;       ///< then each tap's arrivals are sought anew and fitted again, up to so often
     double widest_scatter = 0.3;  ///< of one tap's gap about the middle one
     double lag_step_ms = 0.006;
 };

@@ -10,8 +10,8 @@ namespace retap::report {
 
 namespace {
 
-constexpr std::size_t most_rows = 12;
-constexpr double row_height = 17.0;
+constexpr std::size_t most_rows = 8; // the report of a visit prints on two pages with so many
+constexpr double row_height = 14.0;
 constexpr double group_gap = 14.0;
 
 std::vector<const dsp::Tap*> rows_of(const dsp::TakeAnalysis& take) {
@@ -62,6 +62,10 @@ void draw_row(Markup& out, Side side, const dsp::Tap& tap, const Scale& x, doubl
     }
 }
 
+std::string spread_words(double spread_ms) {
+    return spread_ms > 0.0 ? "spread " + quantity(spread_ms, "ms") : "mostly one contact";
+}
+
 struct Group {
     Side side;
     std::string name;
@@ -88,8 +92,8 @@ std::string draw(const std::vector<Group>& groups) {
     std::string told = "When contacts were heard inside each tap, in milliseconds from the first";
     for (const Group& group : groups) {
         if (group.spread) {
-            told += ". " + (group.name.empty() ? std::string("Middle") : group.name + ": middle") + " spread " +
-                    quantity(*group.spread, "ms");
+            told += ". " + (group.name.empty() ? std::string("Middle: ") : group.name + ", middle: ") +
+                    spread_words(*group.spread);
         }
     }
     open_drawing(out, frame, "contacts", "Contacts inside each tap", told);
@@ -115,8 +119,7 @@ std::string draw(const std::vector<Group>& groups) {
             polyline(out, "spread", {{at, start}, {at, y + 2}});
             // The label goes to whichever side of its line has room.
             const bool left = at > frame.right - 120;
-            label(out, left ? at - 5 : at + 5, y + 8, left ? "end" : "start", "tick",
-                  "spread " + quantity(*group.spread, "ms"));
+            label(out, left ? at - 5 : at + 5, y + 8, left ? "end" : "start", "tick", spread_words(*group.spread));
         }
         out.close("g");
         y += 18.0 + group_gap - row_height / 2 - 3;

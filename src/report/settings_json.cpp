@@ -69,7 +69,7 @@ Json json_of(const dsp::ImpactSettings& settings) {
 Json json_of(const dsp::ShiftSettings& settings) {
     const auto& [lead_ms, decay_ms, fade_out_ms, lowest, highest, guard_ms, noise_part, align_ms, shortest_ms,
                  longest_ms, longest_blind_ms, search_step_ms, starts, worth_a_look, first_steps, worth_going_on,
-                 most_steps, widest_scatter, lag_step_ms] = settings;
+                 most_steps, rounds, widest_scatter, lag_step_ms] = settings;
     return {{"lead_ms", lead_ms},
             {"decay_ms", decay_ms},
             {"fade_out_ms", fade_out_ms},
@@ -87,6 +87,7 @@ Json json_of(const dsp::ShiftSettings& settings) {
             {"first_steps", first_steps},
             {"worth_going_on", worth_going_on},
             {"most_steps", most_steps},
+            {"rounds", rounds},
             {"widest_scatter", widest_scatter},
             {"lag_step_ms", lag_step_ms}};
 }

@@ -54,8 +54,11 @@ void comparison_part(Markup& out, const compare::Comparison& comparison) {
     out.open("div", {{"class", "plots"}});
     plot(out, "wide", taps_plot(comparison.before, comparison.after),
          "Taps laid over each other: before upward, after mirrored downward");
-    plot(out, "half", contacts_plot(comparison.before, comparison.after), "Contacts inside each tap");
-    plot(out, "half", bands_plot(comparison.before, comparison.after), "Low to high");
+    const std::string contacts = contacts_plot(comparison.before, comparison.after);
+    plot(out, "half", contacts, "Contacts inside each tap");
+    // when they land says more than how high they sound; paper has room for one of the two
+    plot(out, contacts.empty() ? "half" : "half screen-only", bands_plot(comparison.before, comparison.after),
+         "Low to high");
     out.close("div");
     if (const std::string table = measures_table(comparison.measures); !table.empty()) {
         out.open("details").element("summary", "What was measured").add(table).close("details");
