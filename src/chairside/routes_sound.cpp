@@ -3,6 +3,7 @@
 #include "chairside/clock_words.hpp"
 #include "chairside/upload.hpp"
 #include "error.hpp"
+#include "lesson/own.hpp"
 #include "report/html_sections.hpp"
 #include "report/tap_envelope.hpp"
 #include "report/visit_json.hpp"
@@ -79,6 +80,26 @@ Json curves_json(const compare::Comparison& comparison) {
             {"after", curve_json(middle_envelope(comparison.after, window), window.points())}};
 }
 
+/// Nothing with fewer than two takes that are fit.
+std::string repeatability_of(VisitDesk& visits, visit::VisitId id, const visit::LookName& name) {
+    std::vector<int> entries;
+    visits.with_store([&](visit::VisitStore& store) {
+        const visit::Visit visit = store.load(id);
+        if (const visit::Look* look = visit.look(name); look != nullptr) {
+            for (const auto& take : look->takes) {
+                entries.push_back(take.entry);
+            }
+        }
+    });
+    std::vector<dsp::TakeAnalysis> takes;
+    for (const int entry : entries) {
+        if (dsp::TakeAnalysis take = visits.analysis(id, entry); take.fitness.usable) {
+            takes.push_back(std::move(take));
+        }
+    }
+    return takes.size() < 2 ? std::string() : lesson::own_section(takes);
+}
+
 HttpReply flac_reply(const std::vector<std::byte>& flac) {
     HttpReply reply;
     reply.media_type = "audio/flac";
@@ -142,6 +163,9 @@ void add_sound_routes(Router& router, VisitDesk& visits, const std::string& prog
         return html_reply(
             report::comparison_section(comparison, {sound_path(id, takes.before), sound_path(id, takes.now)}) +
             report::cautions_section());
+    });
+    router.add("GET", "/api/visits/:/looks/:/repeatability", [&](const HttpRequest&, const PathParts& parts) {
+        return html_reply(repeatability_of(visits, visit_of(parts[0]), look_of(parts[1])));
     });
     router.add("GET", "/api/visits/:/looks/:/curves", [&](const HttpRequest&, const PathParts& parts) {
         const compare::Comparison comparison = visits.comparison(visit_of(parts[0]), look_of(parts[1]));

@@ -3,8 +3,9 @@
 #include "columns.hpp"
 #include "compare/statistics.hpp"
 #include "error.hpp"
+#include "lesson/own.hpp"
 #include "lesson_commands.hpp"
-#include "lesson_own_summary.hpp"
+#include "lesson_text.hpp"
 #include "report/json.hpp"
 #include "report/wording.hpp"
 #include "terminal.hpp"
@@ -21,28 +22,25 @@ struct Options {
     bool json = false;
 };
 
-std::string own_text(const std::vector<OwnMeasure>& measures, std::size_t takes) {
+std::string own_text(const std::vector<lesson::OwnMeasure>& measures, std::size_t takes) {
     using enum Columns::Align;
     Columns columns({left, right, right, right, left});
     columns.add({"measure", "tap to tap", "take to take", "two takes differ by up to", "unit"});
-    for (const OwnMeasure& m : measures) {
+    for (const lesson::OwnMeasure& m : measures) {
         columns.add({m.label, report::number(m.between_taps.within_sd, 2), report::number(m.between_takes.within_sd, 2),
                      report::number(m.between_takes.coefficient(), 2), m.unit});
     }
-    return "Your own bite, " + std::to_string(takes) + " takes with the pick-up taken off and put back.\n" +
-           columns.text("  ") +
-           "\nThe first two columns are standard deviations: of one tap, and of the middle of a take. The third is "
-           "what\n"
-           "two takes of an unchanged bite stay within 19 times in 20. A single tap says little: the middle of "
-           "several\n"
-           "is steadier, which is why a baseline needs eight or so. What take to take adds to that is the pick-up,\n"
-           "posture and effort. Only a change larger than the third column can be more than chance.\n" +
-           (takes < 5 ? "With so few takes these numbers are rough themselves; five or more are better.\n" : "");
+    std::string text = "Your own bite, " + std::to_string(takes) + " takes with the pick-up taken off and put back.\n" +
+                       columns.text("  ") + "\n";
+    for (const std::string& sentence : lesson::own_words(takes)) {
+        text += wrapped(sentence);
+    }
+    return text;
 }
 
-report::Json own_json(const std::vector<OwnMeasure>& measures, std::size_t takes) {
+report::Json own_json(const std::vector<lesson::OwnMeasure>& measures, std::size_t takes) {
     report::Json list = report::Json::array();
-    for (const OwnMeasure& m : measures) {
+    for (const lesson::OwnMeasure& m : measures) {
         list.push_back({{"name", m.name},
                         {"unit", m.unit},
                         {"tap_to_tap_sd", report::significant(m.between_taps.within_sd)},
@@ -65,7 +63,7 @@ void run(const Options& options) {
             throw InputError(fault + "'");
         }
     }
-    const auto measures = own_repeatability(takes);
+    const auto measures = lesson::own_repeatability(takes);
     print(options.json ? report::json_text(own_json(measures, takes.size()))
                        : with_plain_signs(own_text(measures, takes.size())));
 }

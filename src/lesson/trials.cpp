@@ -86,9 +86,8 @@ std::vector<double> row_starts_s(const Trial& trial) {
     double at_s = 0.0;
     for (const audio::Sound& sound : trial.sounds) {
         starts.push_back(at_s);
-        at_s += static_cast<double>(sound.interleaved.size() / static_cast<std::size_t>(sound.channels)) /
-                    sound.sample_rate_hz +
-                pause_s;
+        const std::size_t frames = sound.interleaved.size() / static_cast<std::size_t>(sound.channels);
+        at_s += static_cast<double>(frames) / sound.sample_rate_hz + pause_s;
     }
     return starts;
 }

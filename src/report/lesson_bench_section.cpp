@@ -28,6 +28,9 @@ void words(Markup& out, const BenchView& view) {
                 has_spread(view.made.heard)
                     ? "Retap told several contacts apart in the sound of this bite."
                     : "Retap did not tell the contacts apart; how the tap rises and lasts shows the change.");
+    out.element("p", {{"class", "quiet"}},
+                "In a patient nobody knows the closing speed: the sound gives no height there, and does not say which "
+                "tooth it is. Film holds and paper marks do.");
     out.open("figure").add(
         lesson_plot({{.name = "balanced", .truth = view.balanced.truth, .heard = &view.balanced.heard},
                      {.name = "this bite", .truth = view.made.truth, .heard = &view.made.heard, .side = Side::after}}));

@@ -1,18 +1,15 @@
 #include "bite/lesson.hpp"
-#include "lesson_own_summary.hpp"
 
 #include "error.hpp"
 #include "report/json.hpp"
 #include "run_program.hpp"
 
-#include <cmath>
 #include <doctest/doctest.h>
 #include <set>
 #include <string>
 #include <sys/stat.h>
 
 using namespace retap;
-using namespace retap::commands;
 using namespace retap::test;
 
 TEST_CASE("a made listener of known threshold is found by the whole program, within its interval") {
@@ -46,35 +43,6 @@ TEST_CASE("answers come from a script line by line, and the result counts them")
     CHECK(std::filesystem::exists(folder / "sounds" / "trial-1.wav"));
     const Outcome silent = run_retap(folder.path(), {"lesson", "test"});
     CHECK(silent.status == 2);
-}
-
-TEST_CASE("repeatability of own takes is that of the published worked rows") {
-    // Bland and Altman 1996, BMJ 313:744: peak flow, four readings each, with printed means and
-    // SDs: 12.58, 38.60, 55.08, 5.00. Here four takes of four taps, read as their durations; pooled by hand:
-    // sqrt((158.33 + 1489.58 + 3033.33 + 25) / 4) = sqrt(1176.56) = 34.30.
-    const std::vector<std::vector<double>> rows{
-        {190, 220, 200, 200}, {210, 300, 280, 265}, {270, 250, 330, 370}, {320, 330, 330, 330}};
-    std::vector<dsp::TakeAnalysis> takes;
-    for (const auto& row : rows) {
-        dsp::TakeAnalysis take;
-        for (const double value : row) {
-            dsp::Tap tap;
-            tap.duration_ms = value;
-            take.taps.push_back(tap);
-        }
-        takes.push_back(take);
-    }
-    for (const OwnMeasure& measure : own_repeatability(takes)) {
-        if (measure.name == "duration") {
-            CHECK(measure.between_taps.within_sd == doctest::Approx(34.30).epsilon(0.0005));
-            // Medians 200, 272.5, 300, 330: mean 275.625, SD sqrt(9279.69 / 3) = 55.617.
-            CHECK(measure.between_takes.within_sd == doctest::Approx(55.617).epsilon(0.0005));
-            CHECK(measure.between_takes.coefficient() ==
-                  doctest::Approx(1.96 * std::sqrt(2.0) * 55.617).epsilon(0.001));
-            return;
-        }
-    }
-    FAIL("duration is missing");
 }
 
 TEST_CASE("own takes are compared, one alone is refused, and one that is not fit is named") {

@@ -128,6 +128,13 @@ export class Stage {
     for (const target of small) this.problems.push(`${name}: target below 44 px: ${target}`);
   }
 
+  /** What a person sees at once, for the README: src/page/pictures holds copies. */
+  async picture(page, name) {
+    await page.mouse.move(0, 0);
+    await page.evaluate(() => window.scrollTo(0, 0));
+    await page.screenshot({ path: path.join(shots, `picture-${name}.png`) });
+  }
+
   check() {
     assert.deepEqual(this.problems, []);
   }

@@ -3,7 +3,7 @@ import assert from "node:assert/strict";
 import fs from "node:fs";
 import path from "node:path";
 import { test } from "node:test";
-import { Stage, key } from "./harness.mjs";
+import { Stage, key, newVisit, recordHere, recording, toVisit } from "./harness.mjs";
 
 const press = async (page, ...keys) => {
   for (const one of keys) await page.keyboard.press(one);
@@ -12,7 +12,7 @@ const focused = (page) => page.evaluate(() => document.activeElement?.dataset.ke
 const settled = (page) => page.waitForSelector(".bench-result:not([aria-busy]) .plot-lesson");
 
 async function learn(stage, options) {
-  const page = await stage.open(await stage.serve(["silence"]), options);
+  const page = await stage.open(await stage.serve([recording("before.flac"), recording("before-again.flac")]), options);
   await page.click(key("learn"));
   await page.waitForSelector(key("lesson-7"));
   return page;
@@ -28,6 +28,7 @@ test("The bench makes any bite: what is set is told in words, drawn, measured an
   // 100 um at 50 mm/s is 2 ms: height over speed.
   assert.match(await page.textContent(".bench-result"), /16 high by 100 µm, closing at 50 mm\/s.*= 2\.00 ms/s);
   await stage.inspect(page, "bench");
+  await stage.picture(page, "bench");
 
   await page.focus(key("speed"));
   for (let i = 0; i < 10; ++i) await press(page, "ArrowRight"); // 50 mm/s more, in steps of 5
@@ -143,5 +144,25 @@ test("On a tablet held upright the bench and the odd-one test fit; a test that i
   await page.tap(key("leave"));
   await page.waitForSelector(key("begin"));
   assert.equal(fs.existsSync(path.join(stage.folder, "listening.csv")), false);
+  stage.check();
+});
+
+test("Own taps recorded twice show how well they repeat", async (t) => {
+  const stage = new Stage(t);
+  const page = await learn(stage);
+  await page.click(key("own"));
+  await newVisit(page);
+  await recordHere(page);
+  await toVisit(page);
+  await page.click(key("sound-before"));
+  await page.waitForSelector(".take");
+  assert.doesNotMatch(await page.textContent("main"), /How well these takes repeat/); // one take says nothing of that
+  await page.click(key("again"));
+  await page.waitForSelector(".outcome", { timeout: 120_000 });
+  await toVisit(page);
+  await page.click(key("sound-before"));
+  await page.waitForSelector("text=How well these takes repeat");
+  assert.match(await page.textContent("main"), /rises in.*Two takes differ by up to|Two takes differ by up to.*rises in/s);
+  await stage.inspect(page, "own-taps");
   stage.check();
 });

@@ -45,6 +45,7 @@ test("A whole visit: baseline in two touches, after in two more, charts, verdict
   await page.waitForSelector(".verdict");
   assert.equal((await page.textContent(".verdict-word")).toLowerCase(), verdict.replace(". ", "").toLowerCase());
   await stage.inspect(page, "compare");
+  await stage.picture(page, "compare");
   await page.click(key("zoom"));
   await page.waitForSelector(".zoom canvas");
   await page.click("text=Closer");
@@ -60,6 +61,7 @@ test("A whole visit: baseline in two touches, after in two more, charts, verdict
   await page.click(key("numb-yes"));
   await page.waitForSelector(`${key("numb-yes")}[aria-pressed=true]`);
   await stage.inspect(page, "visit-after");
+  await stage.picture(page, "visit");
 
   await page.click(key("undo"));
   await page.waitForSelector(`${key("numb-yes")}[aria-pressed=false]`);
@@ -117,7 +119,7 @@ test("On a tablet held upright every screen fits and every target is large enoug
   await page.tap(key("place-CF"));
   await stage.inspect(page, "tablet-marks");
   await page.tap(key("done"));
-  await page.waitForSelector("text=1 mark");
+  await page.waitForSelector(".looks >> text=1 mark");
   await page.tap("[data-main]");
   await page.waitForSelector(".outcome.good", { timeout: 120_000 });
   await page.tap(key("on"));

@@ -29,7 +29,13 @@ export function learnScreen(app: App): Screen {
     back: { screen: "visits" },
     body: [
       h("p", {}, "What does a balanced bite sound like, and what would a high spot change? The sounds here come from a model of a closing bite, so that what really happened is known. No patient was recorded. Headphones help."),
-      h("ul", { class: "learn-list" }, entry("bench", { screen: "bench" }, "The bench", "Set a bite with sliders, hear it, and see what Retap makes of it."), entry("hearing", { screen: "hearing" }, "Test your ear", "How small a difference do you hear, and how small a one does Retap?")),
+      h(
+        "ul",
+        { class: "learn-list" },
+        entry("bench", { screen: "bench" }, "The bench", "Set a bite with sliders, hear it, and see what Retap makes of it."),
+        entry("hearing", { screen: "hearing" }, "Test your ear", "How small a difference do you hear, and how small a one does Retap?"),
+        entry("own", { screen: "visits" }, "Your own taps", "Open a visit for yourself and record before several times, the pick-up taken off and put back each time. Touch Sound, and see how well your takes repeat."),
+      ),
       h("h2", {}, "Lessons"),
       h(
         "ol",

@@ -6,7 +6,7 @@ import { go } from "../route";
 import type { Screen } from "../shell";
 import { record } from "./look_row";
 
-let shown: { path: string; markup: string } | null = null;
+let shown: { key: string; markup: string; repeats: string } | null = null;
 
 export function takeScreen(app: App): Screen {
   const visit = app.visit;
@@ -16,8 +16,20 @@ export function takeScreen(app: App): Screen {
   if (!visit || !look || !take) return { title: "Sound", back: { screen: "visits" }, body: [h("p", { class: "quiet" }, "There is no take here.")] };
   const path = `/api/visits/${visit.id}/takes/${take.id}`;
   const holder = h("div", { class: "fragment" });
-  if (shown?.path === path) inject(holder, shown.markup);
-  else void app.guard(async () => void (shown = { path, markup: await getText(path) })).then(() => app.redraw());
+  const repeats = h("div", { class: "fragment" });
+  const key = look.takes.map((one) => one.id).join("."); // another take makes another table
+  if (shown?.key === `${path} ${key}`) {
+    inject(holder, shown.markup);
+    inject(repeats, shown.repeats);
+  } else {
+    void app
+      .guard(async () => {
+        const several = look.takes.length > 1 ? getText(`/api/visits/${visit.id}/looks/${look.id}/repeatability`) : "";
+        const [markup, repeated] = await Promise.all([getText(path), several]);
+        shown = { key: `${path} ${key}`, markup, repeats: repeated };
+      })
+      .then((done) => done && app.redraw());
+  }
   const locked = visit.signed !== null || app.server?.readOnly !== null;
   const home = { screen: "visit", visit: visit.id } as const;
   return {
@@ -32,6 +44,7 @@ export function takeScreen(app: App): Screen {
         h("button", { type: "button", "data-key": "again", disabled: locked, onclick: () => void record(app, visit.id, look.id) }, "Record another take"),
         !locked && h("button", { type: "button", "data-key": "withdraw", onclick: () => void app.change("DELETE", path, {}, "The take was taken back.").then((done) => done && go(home)) }, "Take this one back"),
       ),
+      repeats,
       holder,
     ],
   };
