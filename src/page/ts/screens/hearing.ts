@@ -57,7 +57,11 @@ function play(app: App): void {
       heard = now.number;
       app.redraw();
     },
-    () => undefined, // stopped before it began
+    (fault: Error) => {
+      if (fault.name === "AbortError") return; // stopped before it began
+      app.notice = { text: "The sound could not be played. Try again, or begin a new test.", kind: "failed" };
+      app.redraw();
+    },
   );
 }
 
