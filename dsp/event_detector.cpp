@@ -7,12 +7,15 @@
 namespace retap::dsp {
 
 namespace {
-constexpr std::int64_t coarse_frames = 8;  // frames per entry of the noise floor
-constexpr std::int64_t floor_update = 4;   // coarse entries between two looks at the noise floor
-constexpr std::int64_t reference_from = 9; // frames before a rise that say how loud it was just before: from ...
-constexpr std::int64_t reference_to = 2;   // ... to
-constexpr double most_freedom = 16.0;      // noise is never as stationary as theory has it
-constexpr double least_power = 1e-14;      // per band, re full scale: -140 dB, below the steps of 24 bits
+constexpr std::int64_t coarse_frames = 8;      // frames per entry of the noise floor
+constexpr std::int64_t floor_update = 4;       // coarse entries between two looks at the noise floor
+constexpr std::int64_t reference_from = 9;     // frames before a rise that say how loud it was just before: from ...
+constexpr std::int64_t reference_to = 2;       // ... to
+constexpr double most_freedom = 16.0;          // noise is never as stationary as theory has it
+constexpr double least_power = 1e-14;          // per band, re full scale: -140 dB, below the steps of 24 bits
+constexpr std::int64_t background_update = 32; // frames between two looks at what the score usually exceeds
+constexpr double background_share = 0.95;      // of the frames stay below that
+constexpr double least_background = 2.5;       // what it is in steady noise; in silence there is none
 
 // Frames of about 1.3 ms at any rate.
 int levels_for(SampleRate rate) {
@@ -41,11 +44,13 @@ EventDetector::EventDetector(SampleRate rate, Settings settings)
     : settings_(settings), bank_(levels_for(rate)),
       frames_per_second_(rate.hz() / static_cast<double>(bank_.frame_length())),
       lag_(std::llround(settings.lag_s * frames_per_second_)),
+      ahead_(std::llround(settings.ahead_s * frames_per_second_)),
       joined_(std::llround(settings.joined_s * frames_per_second_)),
       apart_(std::llround(settings.apart_s * frames_per_second_)), raw_(16, bank_.bands()),
       history_(static_cast<std::size_t>(3.0 * frames_per_second_), bank_.bands()),
       floor_({.window = window_entries(settings.floor_window_s, frames_per_second_)}, coarse_freedom(bank_)),
-      coarse_(bank_.bands(), 0.0), energies_(bank_.bands(), 0.0) {
+      coarse_(bank_.bands(), 0.0), energies_(bank_.bands(), 0.0),
+      scores_(static_cast<std::size_t>(settings.around_s * frames_per_second_), 1), background_(least_background) {
     const auto frame = static_cast<double>(bank_.frame_length());
     const double latest = bank_.delay(0).samples();
     for (std::size_t b = 0; b < bank_.bands(); ++b) {
@@ -95,19 +100,6 @@ double EventDetector::score(std::int64_t frame) const {
     return sum;
 }
 
-RoughEvent EventDetector::rise_at(std::int64_t frame) const {
-    RoughEvent rise{.first = frame, .main = frame};
-    const std::int64_t last = std::min(frame + strength_span, history_.end() - 2);
-    for (std::int64_t f = frame; f <= last; ++f) {
-        double power = 0.0;
-        for (std::size_t b = 1; b < history_.bands(); ++b) {
-            power += std::max(0.0, 0.5 * (history_[f][b] + history_[f + 1][b]) - floor_.levels()[b]);
-        }
-        rise.energy = std::max(rise.energy, power);
-    }
-    return rise;
-}
-
 std::vector<RoughEvent> EventDetector::settle(std::int64_t now) {
     std::vector<RoughEvent> settled;
     while (!rises_.empty() && now >= rises_.front().main + apart_) {
@@ -116,7 +108,7 @@ std::vector<RoughEvent> EventDetector::settle(std::int64_t now) {
             std::max_element(rises_.begin(), rises_.end(), [&](const RoughEvent& a, const RoughEvent& b) {
                 const bool a_near = a.main < oldest.main + apart_;
                 const bool b_near = b.main < oldest.main + apart_;
-                return a_near != b_near ? b_near : (a_near && a.energy < b.energy);
+                return a_near != b_near ? b_near : (a_near && a.prominence < b.prominence);
             });
         if (strongest == rises_.begin()) {
             settled.push_back(oldest);
@@ -155,26 +147,50 @@ std::vector<RoughEvent> EventDetector::process(std::span<const float> frame) {
         }
     }
 
-    if (count - 1 - lag_ < 0) {
+    if (count <= lag_) {
         return {};
     }
-    look_at(count - 1 - lag_);
-    return settle(scored_ - 2);
+    score_next();
+    look_at(scores_.end() - 1 - ahead_);
+    return settle(looked_ - 1);
 }
 
-// Scores a frame; the one before it begins a rise if it stands above both its neighbours.
-void EventDetector::look_at(std::int64_t frame) {
-    const double here = score(frame);
-    if (score_last_ >= settings_.threshold && score_last_ > score_before_ && score_last_ >= here) {
-        rises_.push_back(rise_at(frame - 1));
+void EventDetector::score_next() {
+    const double here = score(scores_.end());
+    scores_.append()[0] = here;
+    if (scores_.end() % background_update != 0) {
+        return;
     }
-    score_before_ = std::exchange(score_last_, here);
-    scored_ = frame + 1;
+    sorted_.clear();
+    for (std::int64_t f = scores_.begin(); f < scores_.end(); ++f) {
+        sorted_.push_back(scores_[f][0]);
+    }
+    const auto rank = static_cast<std::ptrdiff_t>(background_share * static_cast<double>(sorted_.size() - 1));
+    std::nth_element(sorted_.begin(), sorted_.begin() + rank, sorted_.end());
+    background_ = std::max(least_background, sorted_[static_cast<std::size_t>(rank)]);
+}
+
+// The frame begins a rise if it stands above both its neighbours.
+void EventDetector::look_at(std::int64_t frame) {
+    if (frame < 0) {
+        return;
+    }
+    const double here = scores_[frame][0];
+    const double before = frame > 0 ? scores_[frame - 1][0] : 0.0;
+    const double after = frame + 1 < scores_.end() ? scores_[frame + 1][0] : 0.0;
+    if (here >= settings_.threshold * background_ && here > before && here >= after) {
+        rises_.push_back({.first = frame, .main = frame, .prominence = here / background_});
+    }
+    looked_ = frame + 1;
 }
 
 std::vector<RoughEvent> EventDetector::finish() {
-    while (scored_ + 1 < history_.end()) {
-        look_at(scored_);
+    while (scores_.end() + 1 < history_.end()) {
+        score_next();
+        look_at(scores_.end() - 1 - ahead_);
+    }
+    while (looked_ < scores_.end()) {
+        look_at(looked_);
     }
     return settle(history_.end() + apart_);
 }

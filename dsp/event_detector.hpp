@@ -18,7 +18,7 @@ namespace retap::dsp {
 struct RoughEvent {
     std::int64_t first = 0;    ///< where the earliest rise that belongs to it begins
     std::int64_t main = 0;     ///< where its strongest rise begins
-    double energy = 0.0;       ///< of the strongest rise: largest mean square over two frames, noise taken off
+    double prominence = 0.0;   ///< score of the strongest rise over what the background reaches at times
     bool overshadowed = false; ///< a stronger event follows too closely for this one to be an event of its own
 };
 
@@ -26,16 +26,21 @@ struct RoughEvent {
 ///
 /// Method: octave-band energies (OctaveBank) in frames of about 1.3 ms, held against the greater of the noise floor
 /// (NoiseFloor, which by then has heard `lag` of what follows) and the mean of the ten milliseconds before. The score
-/// of a frame is the log likelihood ratio 'this band's variance has grown' for Gaussian samples, added over the bands;
-/// a local maximum above `threshold` begins a rise. Rises within `joined` before a stronger one belong to it (contacts
-/// of one tap), weaker ones within `apart` after it are its tail, and weaker ones that long before it are overshadowed.
+/// of a frame is the log likelihood ratio 'this band's variance has grown' for Gaussian samples, added over the bands.
+/// Suction gurgles and talk never stands still: there the score itself runs high. It is therefore held against the
+/// level that it exceeds in one frame of twenty of the 1.5 s around, which impacts, being short, do not fill
+/// (steady Gaussian noise: about 2.3). Their ratio is the prominence; a local maximum of at least `threshold` begins a
+/// rise. Rises within `joined` before a more prominent one belong to it (contacts of one tap), less prominent ones
+/// within `apart` after it are its tail, and those that long before it are overshadowed.
 /// Fine for sounds with an attack; a sound that swells over more than some 15 ms may pass unseen. Exact zeros ahead of
 /// the first sound, as from a device that is still waking up, are not taken for the noise of the room.
 class EventDetector {
 public:
     struct Settings {
-        double threshold = 14.0;
+        double threshold = 3.0;  ///< least prominence
         double lag_s = 0.3;      ///< the noise floor used for a frame has heard this much of what follows
+        double ahead_s = 0.15;   ///< the scores a frame is held against reach so far beyond it ...
+        double around_s = 1.5;   ///< ... and over this much in all
         double joined_s = 0.040; ///< contacts of one tap are no further apart than this
         double apart_s = 0.150;  ///< taps are no closer than this
         double floor_window_s = 1.5;
@@ -47,7 +52,7 @@ public:
     /// When a frame of history() began, near enough for every octave: to within two frames.
     [[nodiscard]] Position time_of(std::int64_t frame) const;
     /// Events are settled at the latest this many frames after their main rise.
-    [[nodiscard]] std::int64_t settling_frames() const { return lag_ + apart_ + strength_span + 3; }
+    [[nodiscard]] std::int64_t settling_frames() const { return lag_ + ahead_ + apart_ + 3; }
 
     /// Exactly one frame of samples. Returns the events settled by it, by time of their main rise.
     std::vector<RoughEvent> process(std::span<const float> frame);
@@ -63,18 +68,16 @@ public:
     [[nodiscard]] std::span<const double> floor() const { return floor_.levels(); }
 
 private:
-    static constexpr std::int64_t strength_span = 9; // frames after a rise in which its peak is looked for
-
     void align_into_history(std::span<const double> energies);
+    void score_next();
     void look_at(std::int64_t frame);
     [[nodiscard]] double score(std::int64_t frame) const;
-    [[nodiscard]] RoughEvent rise_at(std::int64_t frame) const;
     [[nodiscard]] std::vector<RoughEvent> settle(std::int64_t now);
 
     Settings settings_;
     OctaveBank bank_;
     double frames_per_second_;
-    std::int64_t lag_, joined_, apart_;
+    std::int64_t lag_, ahead_, joined_, apart_;
     std::vector<std::size_t> shift_;   // frames by which each band is delayed to align with the lowest
     std::vector<double> half_freedom_; // of a two-frame energy, per band
     FrameHistory raw_;                 // not yet aligned
@@ -83,8 +86,10 @@ private:
     std::int64_t sound_begins_ = -1;
     std::vector<double> coarse_;
     std::vector<double> energies_;
-    std::int64_t scored_ = 0; // frames scored so far
-    double score_before_ = 0.0, score_last_ = 0.0;
+    FrameHistory scores_;
+    double background_;       // what the score exceeds in one frame of twenty
+    std::int64_t looked_ = 0; // frames looked at so far
+    std::vector<double> sorted_;
     std::deque<RoughEvent> rises_;
 };
 

@@ -79,6 +79,8 @@ EventShape measure_shape(const FrameHistory& history, std::span<const double> fl
     const Envelope envelope(history, floor, event.first - frames(620), event.main + frames(620));
 
     EventShape shape;
+    shape.prominence = event.prominence;
+    shape.imprint = take_imprint(history, floor, event.main, frames_per_second);
     std::int64_t peak_at = event.main;
     double peak = 0.0;
     for (std::int64_t f = event.main; f < std::min(event.main + frames(14), envelope.end()); ++f) {
@@ -127,7 +129,7 @@ EventShape measure_shape(const FrameHistory& history, std::span<const double> fl
     const std::int64_t first = std::max(history.begin(), event.first);
     const std::int64_t last = std::min(history.end(), event.main + frames(15));
     const auto n = static_cast<double>(last - first);
-    shape.octaves = std::min(EventShape::max_octaves, history.bands() - 1);
+    shape.octaves = history.bands() - 1;
     double below = 0.0;
     double whole = 0.0;
     for (std::size_t b = 0; b < history.bands(); ++b) {
@@ -150,11 +152,6 @@ EventShape measure_shape(const FrameHistory& history, std::span<const double> fl
         }
         whole += power;
         shape.octaves_risen += 0.5 * most > 4.0 * std::max({before, floor[b], 1e-14}) ? std::size_t{1} : std::size_t{0};
-        if (b <= shape.octaves) {
-            const double squares = n * std::ldexp(1.0, static_cast<int>(b)) * 0.5;
-            shape.spectrum[b - 1] = power;
-            shape.uncertainty[b - 1] = floor[b] * std::sqrt(2.0 / std::max(1.0, squares));
-        }
     }
     shape.below = Level::from_power(below / std::max(whole, 1e-30));
     return shape;

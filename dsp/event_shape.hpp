@@ -2,9 +2,9 @@
 #pragma once
 
 #include "dsp/event_detector.hpp"
+#include "dsp/imprint.hpp"
 #include "dsp/units.hpp"
 
-#include <array>
 #include <cstddef>
 #include <span>
 
@@ -13,8 +13,6 @@ namespace retap::dsp {
 /// All from band energies in frames of about 1.3 ms with the noise floor taken off. Levels re full scale (mean square)
 /// or relative to the event's own peak, as said.
 struct EventShape {
-    static constexpr std::size_t max_octaves = 8;
-
     Level loudness{-300.0};        ///< strongest two frames, all octaves, re full scale
     Level over_noise{-300.0};      ///< that over the noise floor of all octaves
     double rise_ms = 0.0;          ///< from 20 dB below the peak to the peak
@@ -25,9 +23,9 @@ struct EventShape {
     double busy = 0.0;             ///< share of the 0.6 s before and after in which something else sounds
     Level below{-300.0};           ///< what is below the lowest octave, re the octaves, during the event
     std::size_t octaves_risen = 0; ///< octaves that grew by 6 dB or more with the attack
-    std::size_t octaves = 0;       ///< how many of `spectrum` are filled, lowest first
-    std::array<double, max_octaves> spectrum{};    ///< power over the event's first 15 ms, noise off, re full scale
-    std::array<double, max_octaves> uncertainty{}; ///< of that power: its standard deviation from the noise alone
+    std::size_t octaves = 0;       ///< how many there are
+    double prominence = 0.0;       ///< as in RoughEvent
+    Imprint imprint;
 };
 
 [[nodiscard]] EventShape measure_shape(const FrameHistory& history, std::span<const double> floor,

@@ -65,6 +65,7 @@ struct TakeAnalyser::State {
     void listen(std::span<const float> interleaved);
     void note(std::vector<FoundEvent> found);
     void cut_out(bool ended);
+    void note_progress(const OpenTap& open);
     void measure_group(bool last);
     [[nodiscard]] bool spoiled(const OpenTap& open, const SignalFaults& seen, Tap& tap) const;
     [[nodiscard]] std::int64_t end() const { return sides.front().end(); }
@@ -81,7 +82,7 @@ struct TakeAnalyser::State {
     std::vector<SampleRun> gaps; ///< places that nothing is timed across
     std::size_t lost = 0;        ///< how many of them lost sound
     std::vector<FoundEvent> events;
-    std::deque<std::size_t> uncut; ///< taps among the events whose sound is not all there yet
+    std::deque<std::size_t> uncut; ///< events that may be taps, whose sound is not all there yet
     std::vector<OpenTap> group;    ///< cut out, to be measured together
     std::vector<std::pair<std::size_t, Tap>> measured;
     std::vector<float> mono;
@@ -124,7 +125,7 @@ void TakeAnalyser::State::listen(std::span<const float> part) {
 void TakeAnalyser::State::note(std::vector<FoundEvent> found) {
     for (FoundEvent& event : found) {
         progress.last_event_s = event.onset.seconds(rate);
-        if (event.is_tap) {
+        if (event.could_be_tap) {
             uncut.push_back(events.size());
         }
         events.push_back(std::move(event));
@@ -146,7 +147,18 @@ bool TakeAnalyser::State::spoiled(const OpenTap& open, const SignalFaults& seen,
     return clipped || broken;
 }
 
-/// Cuts out the taps whose sound has all been heard.
+void TakeAnalyser::State::note_progress(const OpenTap& open) {
+    ++progress.taps;
+    progress.usable += open.tap.usable ? 1U : 0U;
+    progress.last_tap_s = open.tap.onset_s;
+    double peak = 0.0;
+    for (const float x : open.sound.mono) {
+        peak = std::max(peak, std::abs(static_cast<double>(x)));
+    }
+    progress.loudest_tap_dbfs = Level::from_amplitude(peak).db();
+}
+
+/// Cuts out the events that may be taps as soon as their sound has all been heard.
 void TakeAnalyser::State::cut_out(bool ended) {
     while (!uncut.empty()) {
         const std::size_t number = uncut.front();
@@ -174,14 +186,9 @@ void TakeAnalyser::State::cut_out(bool ended) {
         }
         open.tap.onset_s = events[number].onset.seconds(rate);
         open.tap.usable = !spoiled(open, watch.result(), open.tap);
-        ++progress.taps;
-        progress.usable += open.tap.usable ? 1U : 0U;
-        progress.last_tap_s = open.tap.onset_s;
-        double peak = 0.0;
-        for (const float x : open.sound.mono) {
-            peak = std::max(peak, std::abs(static_cast<double>(x)));
+        if (events[number].is_tap) {
+            note_progress(open);
         }
-        progress.loudest_tap_dbfs = Level::from_amplitude(peak).db();
         group.push_back(std::move(open));
         if (!ended && group.size() > settings.group) {
             measure_group(false); // the newest one waits for its successor

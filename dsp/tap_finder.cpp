@@ -152,6 +152,7 @@ double TapFinder::State::onset_of(const RoughEvent& event) const {
 FoundEvent TapFinder::State::look_closely(const RoughEvent& event) const {
     FoundEvent found{.onset = Position(std::max(0.0, detector.time_of(event.first).samples())),
                      .is_tap = true,
+                     .could_be_tap = !event.overshadowed,
                      .reason = {},
                      .shape = measure_shape(detector.history(), detector.floor(), event, detector.frames_per_second())};
     if (event.overshadowed) {
@@ -160,7 +161,7 @@ FoundEvent TapFinder::State::look_closely(const RoughEvent& event) const {
         found.reason = *std::move(reason);
     }
     found.is_tap = found.reason.empty();
-    if (found.is_tap) {
+    if (found.could_be_tap) {
         found.onset = Position(onset_of(event));
     }
     return found;

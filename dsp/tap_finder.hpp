@@ -14,8 +14,9 @@ namespace retap::dsp {
 /// Something that stood out of the noise: a tap, or an event turned down with the reason.
 struct FoundEvent {
     Position onset;
-    bool is_tap = true;
-    std::string reason; ///< why it was turned down; empty for a tap
+    bool is_tap = true;       ///< judged by itself; the run it belongs to has the last word (tap_run)
+    bool could_be_tap = true; ///< it may be one in a run of its like, even if it does not convince by itself
+    std::string reason;       ///< why it was turned down; empty for a tap
     EventShape shape;
 };
 

@@ -5,78 +5,129 @@
 #include <algorithm>
 #include <cmath>
 #include <cstddef>
+#include <iterator>
+#include <span>
+#include <utility>
 
 namespace retap::dsp {
 
 namespace {
 
-double strongest(const EventShape& s) {
-    return *std::max_element(s.spectrum.begin(), s.spectrum.begin() + static_cast<std::ptrdiff_t>(s.octaves));
+using Members = std::vector<const RunMember*>; // by time
+
+constexpr auto by_time = [](const RunMember* a, const RunMember* b) { return a->at_s < b->at_s; };
+
+// The event with the most prominent company of its like, and that company.
+Members founders(std::span<const RunMember* const> candidates, const RunLimits& limits) {
+    constexpr double least_weight = 0.05;
+    Members best;
+    double best_support = 0.0;
+    std::size_t begin = 0;
+    for (const RunMember* a : candidates) {
+        while (candidates[begin]->at_s < a->at_s - limits.together_s) {
+            ++begin;
+        }
+        Members company;
+        double support = 0.0;
+        for (const RunMember* b : candidates.subspan(begin)) {
+            if (b->at_s > a->at_s + limits.together_s) {
+                break;
+            }
+            if (oddness_between(*a, *b, limits.oddness) < limits.alike) {
+                company.push_back(b);
+                support += std::max(least_weight, b->log_prominence - std::log(limits.least_prominence));
+            }
+        }
+        if (company.size() >= limits.least_taps && support > best_support) {
+            best = std::move(company);
+            best_support = support;
+        }
+    }
+    return best;
 }
 
-double level_apart(const EventShape& a, const EventShape& b) {
-    return std::abs(a.loudness.db() - b.loudness.db());
+bool between_taps(double at_s, const Run& run, const RunLimits& limits) {
+    const auto after = std::ranges::upper_bound(run.times_s, at_s);
+    const auto before = std::ranges::lower_bound(run.times_s, at_s);
+    return after != run.times_s.end() && before != run.times_s.begin() &&
+           *after - *std::prev(before) <= limits.widest_gap * run.interval_s;
+}
+
+bool level_possible(const RunMember& event, const Run& run, const RunLimits& limits) {
+    return std::abs(event.level_db - run.level_db) <= limits.most_level_apart_db;
+}
+
+bool as_sudden(const RunMember& event, const Run& run, const RunLimits& limits) {
+    return event.log_prominence > run.log_prominence - std::log(limits.as_sudden);
+}
+
+bool fits(const RunMember& event, const Run& run, const RunLimits& limits) {
+    if (!level_possible(event, run, limits)) {
+        return false;
+    }
+    const Oddities odd = oddities(event, run, limits.oddness);
+    double allowed = limits.most_odd;
+    if (as_sudden(event, run, limits)) {
+        allowed += limits.on_the_beat * std::max(0.0, 1.0 - odd.beat);
+        allowed += between_taps(event.at_s, run, limits) ? limits.among_taps : 0.0;
+    }
+    return odd.sum() < allowed;
+}
+
+// From its founders to the run that no longer changes.
+Members settled_run(std::span<const RunMember* const> candidates, Members members, const RunLimits& limits) {
+    constexpr int rounds = 10;
+    for (int round = 0; round < rounds; ++round) {
+        const Run run = describe_run(members, limits.oddness);
+        Members now;
+        std::ranges::copy_if(candidates, std::back_inserter(now),
+                             [&](const RunMember* c) { return fits(*c, run, limits); });
+        if (now.size() < limits.least_taps || now == members) {
+            break;
+        }
+        members = std::move(now);
+    }
+    return members;
+}
+
+// Some people tap in two ways by turns, now with one side first and now with the other. Events that are alike among
+// themselves and as sudden as the run's belong to it if all of them together keep one beat.
+Members with_second_kind(std::span<const RunMember* const> candidates, Members members, const RunLimits& limits) {
+    constexpr double on_beat = 1.0;
+    const Run run = describe_run(members, limits.oddness);
+    Members others;
+    std::ranges::set_difference(candidates, members, std::back_inserter(others), by_time);
+    std::erase_if(others,
+                  [&](const RunMember* c) { return !as_sudden(*c, run, limits) || !level_possible(*c, run, limits); });
+    Members second = founders(others, limits);
+    while (second.size() >= limits.least_taps) {
+        Members both;
+        std::ranges::merge(members, second, std::back_inserter(both), by_time);
+        const Run joined = describe_run(both, limits.oddness);
+        const auto off = std::erase_if(
+            second, [&](const RunMember* c) { return oddities(*c, joined, limits.oddness).beat > on_beat; });
+        if (off == 0) {
+            return joined.interval_scatter > limits.oddness.interval ? members : both;
+        }
+    }
+    return members;
 }
 
 void turn_down(FoundEvent& event, const char* reason) {
-    event.is_tap = false;
-    event.reason = reason;
+    if (event.is_tap || event.reason.empty()) {
+        event.is_tap = false;
+        event.reason = reason;
+    }
 }
 
-std::vector<FoundEvent*> taps_of(std::vector<FoundEvent>& events) {
-    std::vector<FoundEvent*> taps;
-    for (FoundEvent& event : events) {
-        if (event.is_tap) {
-            taps.push_back(&event);
-        }
+const char* why_not(const RunMember& event, const Run& run, const RunLimits& limits) {
+    const Oddities odd = oddities(event, run, limits.oddness);
+    if (odd.level > std::max(odd.imprint, odd.abruptness) || !level_possible(event, run, limits)) {
+        return "much louder or softer than the taps of the run";
     }
-    return taps;
-}
-
-// The tap with the most others like it; of equals the one nearest to them.
-const FoundEvent* heart_of(const std::vector<FoundEvent*>& taps, const RunLimits& limits, std::size_t& members) {
-    const FoundEvent* heart = nullptr;
-    double best_sum = 0.0;
-    members = 0;
-    for (const FoundEvent* a : taps) {
-        std::size_t count = 0;
-        double sum = 0.0;
-        for (const FoundEvent* b : taps) {
-            const double distance = spectral_distance(a->shape, b->shape);
-            if (distance <= limits.like_db && level_apart(a->shape, b->shape) <= limits.most_level_apart.db()) {
-                ++count;
-                sum += distance;
-            }
-        }
-        if (count > members || (count == members && sum < best_sum)) {
-            heart = a;
-            members = count;
-            best_sum = sum;
-        }
-    }
-    return heart;
-}
-
-void turn_down_unlike(const std::vector<FoundEvent*>& taps, const FoundEvent& heart, const RunLimits& limits) {
-    std::vector<double> distances;
-    std::vector<double> levels;
-    for (const FoundEvent* tap : taps) {
-        const double distance = spectral_distance(tap->shape, heart.shape);
-        if (distance <= limits.like_db) {
-            distances.push_back(distance);
-            levels.push_back(tap->shape.loudness.db());
-        }
-    }
-    const double limit =
-        std::clamp(limits.scatter_factor * median(distances), 0.6 * limits.like_db, 1.5 * limits.like_db);
-    const double level = median(levels);
-    for (FoundEvent* tap : taps) {
-        if (spectral_distance(tap->shape, heart.shape) > limit) {
-            turn_down(*tap, "it sounds unlike the taps of the run");
-        } else if (std::abs(tap->shape.loudness.db() - level) > limits.most_level_apart.db()) {
-            turn_down(*tap, "much louder or softer than the taps of the run");
-        }
-    }
+    return odd.beat > std::max(odd.imprint, odd.abruptness)
+               ? "it is off the beat of the run, and sounds less like its taps"
+               : "it sounds unlike the taps of the run";
 }
 
 void turn_down_stragglers(const std::vector<FoundEvent*>& taps, SampleRate rate, const RunLimits& limits) {
@@ -104,43 +155,39 @@ void turn_down_stragglers(const std::vector<FoundEvent*>& taps, SampleRate rate,
 
 } // namespace
 
-double spectral_distance(const EventShape& a, const EventShape& b) {
-    const std::size_t octaves = std::min(a.octaves, b.octaves);
-    if (octaves == 0) {
-        return 0.0;
-    }
-    const double top_a = strongest(a);
-    const double top_b = strongest(b);
-    double weights = 0.0;
-    double sum = 0.0;
-    double squares = 0.0;
-    for (std::size_t k = 0; k < octaves; ++k) {
-        const double floor_a = std::max({2.0 * a.uncertainty[k], 0.003 * top_a, 1e-30});
-        const double floor_b = std::max({2.0 * b.uncertainty[k], 0.003 * top_b, 1e-30});
-        const double difference =
-            10.0 * std::log10(std::max(a.spectrum[k], floor_a) / std::max(b.spectrum[k], floor_b));
-        const bool heard = a.spectrum[k] > floor_a || b.spectrum[k] > floor_b;
-        const double weight = heard ? 1.0 : 0.0;
-        weights += weight;
-        sum += weight * difference;
-        squares += weight * difference * difference;
-    }
-    if (weights <= 0.0) {
-        return 0.0;
-    }
-    const double mean = sum / weights;
-    return std::sqrt(std::max(0.0, squares / weights - mean * mean));
-}
-
 void qualify_run(std::vector<FoundEvent>& events, SampleRate rate, const RunLimits& limits) {
-    std::vector<FoundEvent*> taps = taps_of(events);
-    std::size_t members = 0;
-    const FoundEvent* heart = heart_of(taps, limits, members);
-    if (heart == nullptr || members < limits.least_taps) {
+    std::vector<FoundEvent*> candidates;
+    std::vector<RunMember> looks;
+    for (FoundEvent& event : events) {
+        if (event.could_be_tap) {
+            candidates.push_back(&event);
+            looks.push_back(run_member(event.shape, event.onset.seconds(rate)));
+        }
+    }
+    Members all;
+    std::ranges::transform(looks, std::back_inserter(all), [](const RunMember& look) { return &look; });
+    Members members = founders(all, limits);
+    if (members.empty()) {
         return;
     }
-    turn_down_unlike(taps, *heart, limits);
-    turn_down_stragglers(taps_of(events), rate, limits);
+    members = with_second_kind(all, settled_run(all, std::move(members), limits), limits);
+    const Run run = describe_run(members, limits.oddness);
+    if (run.log_prominence < std::log(limits.least_prominence)) {
+        return;
+    }
+    std::vector<FoundEvent*> taps;
+    auto member = members.begin(); // both by time
+    for (std::size_t i = 0; i < candidates.size(); ++i) {
+        if (member == members.end() || *member != all[i]) {
+            turn_down(*candidates[i], why_not(looks[i], run, limits));
+            continue;
+        }
+        ++member;
+        candidates[i]->is_tap = true;
+        candidates[i]->reason.clear();
+        taps.push_back(candidates[i]);
+    }
+    turn_down_stragglers(taps, rate, limits);
 }
 
 } // namespace retap::dsp

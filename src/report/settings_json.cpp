@@ -17,9 +17,11 @@ namespace retap::report {
 namespace {
 
 Json json_of(const dsp::EventDetector::Settings& settings) {
-    const auto& [threshold, lag_s, joined_s, apart_s, floor_window_s] = settings;
+    const auto& [threshold, lag_s, ahead_s, around_s, joined_s, apart_s, floor_window_s] = settings;
     return {{"threshold", threshold},
             {"lag_s", lag_s},
+            {"ahead_s", ahead_s},
+            {"around_s", around_s},
             {"joined_s", joined_s},
             {"apart_s", apart_s},
             {"floor_window_s", floor_window_s}};
@@ -38,12 +40,29 @@ Json json_of(const dsp::TapLimits& limits) {
             {"least_octaves", octaves}};
 }
 
+Json json_of(const dsp::Oddness& scales) {
+    const auto& [imprint_db, level_db, abruptness_db, interval, most_imprint, most_level, most_abruptness, most_beat] =
+        scales;
+    return {{"imprint_db", imprint_db},           {"level_db", level_db},
+            {"abruptness_db", abruptness_db},     {"interval", interval},
+            {"most_imprint", most_imprint},       {"most_level", most_level},
+            {"most_abruptness", most_abruptness}, {"most_beat", most_beat}};
+}
+
 Json json_of(const dsp::RunLimits& limits) {
-    const auto& [taps, like_db, scatter_factor, level_apart, pause_s, pause_factor] = limits;
-    return {{"least_taps", taps},
-            {"like_db", like_db},
-            {"scatter_factor", scatter_factor},
-            {"most_level_apart_db", level_apart.db()},
+    const auto& [oddness, taps, alike, together_s, most_odd, among_taps, on_the_beat, as_sudden, level_apart_db,
+                 widest_gap, prominence, pause_s, pause_factor] = limits;
+    return {{"oddness", json_of(oddness)},
+            {"least_taps", taps},
+            {"alike", alike},
+            {"together_s", together_s},
+            {"most_odd", most_odd},
+            {"among_taps", among_taps},
+            {"on_the_beat", on_the_beat},
+            {"as_sudden", as_sudden},
+            {"most_level_apart_db", level_apart_db},
+            {"widest_gap", widest_gap},
+            {"least_prominence", prominence},
             {"longest_pause_s", pause_s},
             {"pause_factor", pause_factor}};
 }

@@ -13,7 +13,11 @@ FoundEvent tap_at(double seconds, double loudness_db) {
     FoundEvent event{.onset = Position(seconds * 48000.0), .is_tap = true, .reason = {}, .shape = {}};
     event.shape.loudness = Level(loudness_db);
     event.shape.octaves = 4;
-    std::fill_n(event.shape.spectrum.begin(), 4, event.shape.loudness.power());
+    event.shape.prominence = 1e4 * event.shape.loudness.power(); // of a steady background 40 dB below full scale
+    for (std::size_t octave = 0; octave < 4; ++octave) {         // all in the attack
+        event.shape.imprint.level_db.at(octave) = loudness_db;
+        event.shape.imprint.heard.at(octave) = true;
+    }
     return event;
 }
 
@@ -39,4 +43,76 @@ TEST_CASE("one event 20 dB above a run of six is turned down for its level") {
     CHECK_FALSE(events[3].is_tap);
     CHECK(events[3].reason == "much louder or softer than the taps of the run");
     CHECK(std::ranges::count_if(events, [](const FoundEvent& e) { return e.is_tap; }) == 6);
+}
+
+TEST_CASE("an event that does not convince by itself is a tap when it fits the run") {
+    std::vector<FoundEvent> events;
+    for (int i = 0; i < 6; ++i) {
+        events.push_back(tap_at(0.4 * i, -20.0));
+    }
+    events[2].is_tap = false;
+    events[2].reason = "hardly louder than the noise";
+    qualify_run(events, SampleRate(48000.0));
+    CHECK(events[2].is_tap);
+    CHECK(events[2].reason.empty());
+}
+
+TEST_CASE("what cannot be a tap stays turned down for its own reason") {
+    std::vector<FoundEvent> events;
+    for (int i = 0; i < 6; ++i) {
+        events.push_back(tap_at(0.4 * i, -20.0));
+    }
+    events[2].is_tap = events[2].could_be_tap = false;
+    events[2].reason = "a stronger event follows too closely";
+    qualify_run(events, SampleRate(48000.0));
+    CHECK_FALSE(events[2].is_tap);
+    CHECK(events[2].reason == "a stronger event follows too closely");
+}
+
+TEST_CASE("a sound of another tone off the beat is turned down, the taps around it stay") {
+    std::vector<FoundEvent> events;
+    for (int i = 0; i < 8; ++i) {
+        events.push_back(tap_at(i < 4 ? 0.4 * i : 0.4 * (i - 1), -20.0));
+    }
+    events[3].onset = Position(48000.0 * 4.0); // long after
+    std::rotate(events.begin() + 3, events.begin() + 4, events.end());
+    events.back().shape.imprint.level_db[0] = -50.0;
+    events.back().shape.imprint.level_db[5] = -20.0;
+    events.back().shape.imprint.heard[5] = true;
+    qualify_run(events, SampleRate(48000.0));
+    CHECK_FALSE(events.back().is_tap);
+    CHECK(std::ranges::count_if(events, [](const FoundEvent& e) { return e.is_tap; }) == 7);
+}
+
+TEST_CASE("like events that hardly stand out of a restless background found no run") {
+    std::vector<FoundEvent> events;
+    for (int i = 0; i < 6; ++i) {
+        events.push_back(tap_at(0.4 * i, -20.0));
+        events.back().shape.prominence = 4.0;
+        events.back().is_tap = false;
+        events.back().reason = "hardly louder than the noise";
+    }
+    qualify_run(events, SampleRate(48000.0));
+    CHECK(std::ranges::none_of(events, [](const FoundEvent& e) { return e.is_tap; }));
+}
+
+TEST_CASE("taps of two kinds are one run when together they keep one beat, and two sounds when not") {
+    for (const std::vector<double>& second_s :
+         {std::vector<double>{1.6, 2.0, 2.4, 2.8}, std::vector<double>{1.75, 1.95, 2.7, 2.9}}) {
+        std::vector<FoundEvent> events;
+        for (int i = 0; i < 4; ++i) {
+            events.push_back(tap_at(0.4 * i, -20.0));
+        }
+        for (const double at_s : second_s) { // another tone, 15 dB softer, as sudden
+            events.push_back(tap_at(at_s, -35.0));
+            events.back().shape.prominence = events.front().shape.prominence;
+            events.back().shape.imprint.level_db[0] = -55.0;
+            events.back().shape.imprint.level_db[4] = -30.0;
+            events.back().shape.imprint.heard[4] = true;
+        }
+        qualify_run(events, SampleRate(48000.0));
+        CAPTURE(second_s.front());
+        CHECK(std::ranges::count_if(events, [](const FoundEvent& e) { return e.is_tap; }) ==
+              (second_s.front() == 1.6 ? 8 : 4));
+    }
 }

@@ -1,0 +1,39 @@
+// What an event leaves in octaves and time, and how unlike two of them are.
+#pragma once
+
+#include "dsp/frame_history.hpp"
+
+#include <array>
+#include <cstddef>
+#include <cstdint>
+#include <span>
+
+namespace retap::dsp {
+
+/// Mean powers of an event in its lowest octaves and in three slices of time, noise floor taken off: the attack, the
+/// early ringing, the late ringing. Two taps of one mouth, contact for contact a little different, leave nearly the
+/// same imprint; a vowel or a struck tray leaves another. In decibels re full scale; a cell that is lost in the noise
+/// or 25 dB below the strongest counts as being just there.
+struct Imprint {
+    static constexpr std::size_t max_octaves = 6;
+    static constexpr std::size_t slices = 3; ///< -4 to 7, 7 to 21 and 21 to 60 ms from the main rise
+    static constexpr std::size_t cells = max_octaves * slices;
+
+    std::array<double, cells> level_db{}; ///< slice by slice, octaves from the lowest
+    std::array<double, cells> doubt_db{}; ///< standard deviation of the level by the noise alone
+    std::array<bool, cells> heard{};      ///< stands out; the cells of octaves that do not exist never do
+};
+
+/// `main` is the frame in which the main rise begins; history and floor as in EventDetector.
+[[nodiscard]] Imprint take_imprint(const FrameHistory& history, std::span<const double> floor, std::int64_t main,
+                                   double frames_per_second);
+
+/// Cell by cell the median; heard where at least half of them are. Of at least one (asserted).
+[[nodiscard]] Imprint median_imprint(std::span<const Imprint* const> imprints);
+
+/// RMS difference (dB) over the cells in which at least one is heard, after the difference of the means is taken off:
+/// the same event at another level is at 0. Doubtful cells weigh less, and no cell counts for more than 20 dB. 0 when
+/// nothing is heard. Same result either way round.
+[[nodiscard]] double imprint_distance(const Imprint& a, const Imprint& b);
+
+} // namespace retap::dsp

@@ -1,0 +1,70 @@
+// What the taps of a run have in common, and how odd an event is among them.
+#pragma once
+
+#include "dsp/event_shape.hpp"
+#include "dsp/imprint.hpp"
+
+#include <span>
+#include <vector>
+
+namespace retap::dsp {
+
+/// What an event is judged by when it is held against others.
+struct RunMember {
+    double at_s = 0.0;
+    double level_db = 0.0;       ///< loudness, re full scale
+    double abruptness_db = 0.0;  ///< prominence over loudness: how sudden it is for its level, in steady noise the same
+                                 ///< for soft and loud taps
+    double log_prominence = 0.0; ///< natural logarithm
+    Imprint imprint;
+};
+
+[[nodiscard]] RunMember run_member(const EventShape& shape, double at_s);
+
+/// How far taps of one run lie apart, and how much a deviation may count. The scales are what people do (levels a few
+/// decibels, intervals some per cent: common practice, no source); a run that scatters more brings its own.
+struct Oddness {
+    double imprint_db = 2.5;    ///< usual imprint_distance() of a tap to the median of its run, at least
+    double level_db = 3.0;      ///< usual difference in level from the median, at least
+    double abruptness_db = 5.0; ///< the same of abruptness
+    double interval = 0.12;     ///< usual deviation of an interval from the median, at least, as a share of it
+    double most_imprint = 10.0; ///< what a deviation of each kind adds at most: people are uneven, and one odd
+    double most_level = 6.0;    ///< property alone is no proof
+    double most_abruptness = 6.0;
+    double most_beat = 4.0;
+};
+
+/// A run as its members describe it: medians and robust standard deviations.
+struct Run {
+    std::vector<double> times_s; ///< of its members, in order
+    double interval_s = 0.0;
+    double interval_scatter = 0.0; ///< of the logarithm
+    Imprint imprint;
+    double imprint_scatter_db = 0.0;
+    double level_db = 0.0;
+    double level_scatter_db = 0.0;
+    double abruptness_db = 0.0;
+    double abruptness_scatter_db = 0.0;
+    double log_prominence = 0.0;
+};
+
+/// Of at least two members, by time (asserted). The scatters are at least those of `scales`.
+[[nodiscard]] Run describe_run(std::span<const RunMember* const> members, const Oddness& scales);
+
+/// Where the differences lie. Each is a squared deviation in units of the run's scatter, q = (x / scatter)^2,
+/// saturating as q / (1 + q / most): near the middle twice the log likelihood of a normal, far out a constant.
+struct Oddities {
+    double imprint = 0.0;
+    double level = 0.0;
+    double abruptness = 0.0;
+    double beat = 0.0; ///< distance to the nearest other member against the run's interval
+    [[nodiscard]] double sum() const { return imprint + level + abruptness + beat; }
+};
+
+[[nodiscard]] Oddities oddities(const RunMember& event, const Run& run, const Oddness& scales);
+
+/// Of two events to each other, without a beat: the same with the usual scatters. Both scatter, so a squared difference
+/// counts half.
+[[nodiscard]] double oddness_between(const RunMember& a, const RunMember& b, const Oddness& scales);
+
+} // namespace retap::dsp

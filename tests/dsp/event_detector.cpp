@@ -1,0 +1,66 @@
+#include "dsp/event_detector.hpp"
+
+#include <doctest/doctest.h>
+
+#include <cmath>
+#include <random>
+#include <span>
+#include <vector>
+
+using namespace retap::dsp;
+
+namespace {
+
+constexpr double rate = 48000.0;
+
+std::vector<RoughEvent> detect(const std::vector<float>& sound) {
+    EventDetector detector(SampleRate(rate), {});
+    std::vector<RoughEvent> all;
+    for (std::size_t at = 0; at + detector.frame_length() <= sound.size(); at += detector.frame_length()) {
+        const auto some = detector.process(std::span<const float>(sound).subspan(at, detector.frame_length()));
+        all.insert(all.end(), some.begin(), some.end());
+    }
+    const auto rest = detector.finish();
+    all.insert(all.end(), rest.begin(), rest.end());
+    return all;
+}
+
+/// Gaussian noise whose logarithmic level wanders with standard deviation `unrest`, within about a tenth of a second.
+std::vector<float> noise(double seconds, double unrest, unsigned seed) {
+    std::mt19937 random(seed);
+    std::normal_distribution<double> normal;
+    const double keep = std::exp(-2.0 * 3.14159265 * 9.0 / rate);
+    double wander = 0.0;
+    std::vector<float> sound(static_cast<std::size_t>(seconds * rate));
+    for (float& x : sound) {
+        wander = keep * wander + std::sqrt(1.0 - keep * keep) * normal(random);
+        x = static_cast<float>(0.01 * std::exp(unrest * wander) * normal(random));
+    }
+    return sound;
+}
+
+/// A burst of 4 ms, `over` times the noise's mean level.
+void add_burst(std::vector<float>& sound, double at_s, double over) {
+    const auto from = static_cast<std::size_t>(at_s * rate);
+    for (std::size_t n = 0; n < 192; ++n) {
+        sound[from + n] += static_cast<float>(0.01 * over * std::sin(0.4 * static_cast<double>(n)) *
+                                              std::exp(-static_cast<double>(n) / 60.0));
+    }
+}
+
+} // namespace
+
+TEST_CASE("hissing and gurgling noise alike hold few events, and a burst stands out of both") {
+    for (const double unrest : {0.0, 0.5}) {
+        CAPTURE(unrest);
+        auto sound = noise(12.0, unrest, 21);
+        CHECK(detect(sound).size() <= 24); // two a second
+        add_burst(sound, 6.0, 12.0);
+        double most = 0.0;
+        for (const RoughEvent& event : detect(sound)) {
+            const double at_s = 64.0 * static_cast<double>(event.main) / rate;
+            most = std::abs(at_s - 6.0) < 0.01 ? std::max(most, event.prominence) : most;
+        }
+        CHECK(most > 8.0);
+    }
+}
