@@ -11,6 +11,10 @@ using Verdict = std::optional<std::string>;
 Verdict too_soft(const EventShape& s, const TapLimits& limits) {
     return s.over_noise < limits.least_over_noise ? Verdict("hardly louder than the noise") : std::nullopt;
 }
+Verdict restless(const EventShape& s, const TapLimits& limits) {
+    return s.prominence < limits.least_prominence ? Verdict("no more sudden than what else is heard around it")
+                                                  : std::nullopt;
+}
 Verdict swells(const EventShape& s, const TapLimits& limits) {
     return s.rise_ms > limits.longest_rise_ms || s.jump < limits.least_jump
                ? Verdict("it swells up slowly: talk, suction or a handpiece rather than an impact")
@@ -38,7 +42,7 @@ Verdict tone(const EventShape& s, const TapLimits& limits) {
 } // namespace
 
 std::optional<std::string> not_a_tap(const EventShape& shape, const TapLimits& limits) {
-    constexpr std::array rules{too_soft, swells, lasts, in_the_middle, among_talk, thud, tone};
+    constexpr std::array rules{too_soft, restless, swells, lasts, in_the_middle, among_talk, thud, tone};
     for (const auto rule : rules) {
         if (auto reason = rule(shape, limits)) {
             return reason;

@@ -11,6 +11,7 @@ namespace retap::dsp {
 /// The limits the rules compare with.
 struct TapLimits {
     Level least_over_noise{3.0};
+    double least_prominence = 8.0; ///< what gurgles and syllables seldom reach
     double longest_rise_ms =
         45.0; ///< contacts of one tap lie at most 30 ms apart; a struck rim takes 12 ms to its peak
     double longest_fall_ms = 160.0; ///< a recorded rim click falls by 20 dB in up to 110 ms

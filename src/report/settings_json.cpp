@@ -28,8 +28,9 @@ Json json_of(const dsp::EventDetector::Settings& settings) {
 }
 
 Json json_of(const dsp::TapLimits& limits) {
-    const auto& [over_noise, rise_ms, fall_ms, jump, before, after, busy, below, octaves] = limits;
+    const auto& [over_noise, prominence, rise_ms, fall_ms, jump, before, after, busy, below, octaves] = limits;
     return {{"least_over_noise_db", over_noise.db()},
+            {"least_prominence", prominence},
             {"longest_rise_ms", rise_ms},
             {"longest_fall_ms", fall_ms},
             {"least_jump_db", jump.db()},
