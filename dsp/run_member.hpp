@@ -24,13 +24,13 @@ struct RunMember {
 /// How far taps of one run lie apart, and how much a deviation may count. The scales are what people do (levels a few
 /// decibels, intervals some per cent: common practice, no source); a run that scatters more brings its own.
 struct Oddness {
-    double imprint_db = 2.5;    ///< usual imprint_distance() of a tap to the median of its run, at least
-    double level_db = 3.0;      ///< usual difference in level from the median, at least
-    double abruptness_db = 5.0; ///< the same of abruptness
-    double interval = 0.12;     ///< usual deviation of an interval from the median, at least, as a share of it
-    double most_imprint = 10.0; ///< what a deviation of each kind adds at most: people are uneven, and one odd
-    double most_level = 6.0;    ///< property alone is no proof
-    double most_abruptness = 6.0;
+    double imprint_db = 2.5;      ///< usual imprint_distance() of a tap to the median of its run, at least
+    double level_db = 3.0;        ///< usual difference in level from the median, at least
+    double abruptness_db = 5.0;   ///< the same of abruptness
+    double interval = 0.12;       ///< usual deviation of an interval from the median, at least, as a share of it
+    double most_imprint = 10.0;   ///< what a deviation of each kind adds at most: people are uneven, and one odd
+    double most_level = 6.0;      ///< property alone is no proof
+    double most_abruptness = 3.0; ///< it follows from level and tone in part, and must not count twice
     double most_beat = 4.0;
 };
 
