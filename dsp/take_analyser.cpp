@@ -66,6 +66,7 @@ struct TakeAnalyser::State {
     void note(std::vector<FoundEvent> found);
     void cut_out(bool ended);
     void note_progress(const OpenTap& open);
+    void drop_unlikely();
     void measure_group(bool last);
     [[nodiscard]] bool spoiled(const OpenTap& open, const SignalFaults& seen, Tap& tap) const;
     [[nodiscard]] std::int64_t end() const { return sides.front().end(); }
@@ -191,9 +192,32 @@ void TakeAnalyser::State::cut_out(bool ended) {
         }
         group.push_back(std::move(open));
         if (!ended && group.size() > settings.group) {
+            drop_unlikely();
+        }
+        if (!ended && group.size() > settings.group) {
             measure_group(false); // the newest one waits for its successor
         }
     }
+}
+
+/// In a long recording the run so far decides which events are worth being measured: noise must not use up the sound
+/// that is kept. Looks at the events up to the newest of the group, whatever else has been heard by now.
+void TakeAnalyser::State::drop_unlikely() {
+    constexpr std::size_t context = 150; // events before the group
+    const std::size_t from = group.front().event - std::min(context, group.front().event);
+    const std::size_t newest = group.back().event;
+    std::vector<FoundEvent> judged(events.begin() + static_cast<std::ptrdiff_t>(from),
+                                   events.begin() + static_cast<std::ptrdiff_t>(newest) + 1);
+    qualify_run(judged, rate);
+    std::erase_if(group, [&](const OpenTap& open) {
+        FoundEvent& verdict = judged[open.event - from];
+        if (verdict.is_tap || open.event == newest) {
+            return false;
+        }
+        verdict.could_be_tap = false;
+        events[open.event] = std::move(verdict);
+        return true;
+    });
 }
 
 void TakeAnalyser::State::measure_group(bool last) {
