@@ -10,20 +10,10 @@ namespace retap::dsp {
 
 namespace {
 
-using Complex = std::complex<double>;
-
-// Without the checks for infinities that the operator makes.
-Complex times(Complex a, Complex b) {
-    return {a.real() * b.real() - a.imag() * b.imag(), a.real() * b.imag() + a.imag() * b.real()};
-}
-
-// exp(-j w t) over the frequencies
 void fill_delay(std::span<Complex> out, const TapSpectra& spectra, double t_ms) {
-    const Complex step = std::polar(1.0, -spectra.step_radians * t_ms);
-    Complex z = std::polar(1.0, -spectra.first_radians * t_ms);
+    Turn turn = spectra.turn(t_ms);
     for (Complex& value : out) {
-        value = z;
-        z = times(z, step);
+        value = turn.next();
     }
 }
 

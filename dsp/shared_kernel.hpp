@@ -1,19 +1,12 @@
 // One sound that all taps of a take share, and when each tap plays it: fitted to all of them at once.
 #pragma once
 
-#include <complex>
+#include "dsp/tap_spectra.hpp"
+
 #include <cstddef>
 #include <vector>
 
 namespace retap::dsp {
-
-/// Spectra of several taps at the same, evenly spaced frequencies, so scaled that what is not explained weighs alike
-/// everywhere.
-struct TapSpectra {
-    double first_radians = 0.0;                            ///< angular frequency of the first value, radians per ms
-    double step_radians = 0.0;                             ///< from one to the next
-    std::vector<std::vector<std::complex<double>>> taps{}; ///< one spectrum per tap, all of one length (asserted)
-};
 
 /// How one tap plays the shared sound k: level x (k(t - delay) + ratio k(t - delay - lag)).
 struct Playing {
@@ -26,8 +19,8 @@ struct Playing {
 /// A fit of all taps.
 struct KernelFit {
     std::vector<Playing> playing{};
-    std::vector<std::complex<double>> sound{}; ///< the shared one
-    double residual = 0.0;                     ///< sum of squares that is left over all taps and frequencies
+    Column sound{};        ///< the shared one
+    double residual = 0.0; ///< sum of squares that is left over all taps and frequencies
 };
 
 enum class Arrivals { one, two };

@@ -1,8 +1,10 @@
 // The second contact of each tap, told by how it shifts from tap to tap under the sound that all taps share.
 #pragma once
 
+#include "dsp/gap_score.hpp"
 #include "dsp/shared_kernel.hpp"
 #include "dsp/tap_sound.hpp"
+#include "dsp/tap_spectra.hpp"
 #include "dsp/units.hpp"
 
 #include <cstddef>
@@ -13,26 +15,19 @@
 namespace retap::dsp {
 
 struct ShiftSettings {
-    double lead_ms = 1.0;     ///< of a tap's sound, from so long before its onset
-    double decay_ms = 4.0;    ///< time constant of the weighting that lets the sound die away,
-    double fade_out_ms = 6.0; ///< and what is left of it at the end fades out over so long
-    Frequency lowest{400.0};
-    Frequency highest{20000.0};
-    double guard_ms = 0.5;    ///< the noise is measured up to so long before the lead
-    double noise_part = 20.0; ///< a frequency counts in full where the taps are this many times over the noise
-    double align_ms = 0.8;    ///< taps may be timed wrongly by so much
-    double shortest_ms = 0.23;
-    double longest_ms = 5.5;
-    double longest_blind_ms = 1.7; ///< gaps up to this are sought without a guess: a shift is then a small one
-    double search_step_ms = 0.015;
-    std::size_t starts = 3; ///< gaps that are looked at closely
-    /// Share of what differs between taps that a shift of one gap must explain to be looked at closely.
+    SpectraSettings spectra{};
+    GapSearch search{};      ///< without a guess: a shift is a small one only for short gaps
+    double align_ms = 0.8;   ///< taps may be timed wrongly by so much
+    double longest_ms = 5.5; ///< gaps with a guess, up to this
+    std::size_t starts = 3;  ///< gaps that are looked at closely
+    /// Share of what differs between taps that a shift of one gap must explain to be looked at closely,
     double worth_a_look = 0.05;
-    std::size_t first_steps = 5;  ///< of the fit from each start;
-    double worth_going_on = 0.98; ///< the best of them goes on if it leaves less than this of the differences,
-    std::size_t most_steps = 15;  ///< by so many
-    std::size_t rounds = 3;       ///< then each tap's arrivals are sought anew and fitted again, up to so often
-    double widest_scatter = 0.3;  ///< of one tap's gap about the middle one
+    double worth_of_excess = 0.12; ///< and so much of what the noise does not explain of it
+    std::size_t first_steps = 5;   ///< of the fit from each start;
+    double worth_going_on = 0.98;  ///< the best of them goes on if it leaves less than this of the differences,
+    std::size_t most_steps = 15;   ///< by so many;
+    std::size_t rounds = 3;        ///< then each tap's arrivals are sought anew and fitted again, up to so often
+    double widest_scatter = 0.3;   ///< of one tap's gap about the middle one
     double lag_step_ms = 0.006;
 };
 

@@ -86,29 +86,25 @@ Json json_of(const dsp::ImpactSettings& settings) {
             {"highest_band", highest}};
 }
 
+Json json_of(const dsp::SpectraSettings& settings) {
+    const auto& [lead_ms, decay_ms, fade_out_ms, lowest, highest, guard_ms, noise_part] = settings;
+    return {{"lead_ms", lead_ms},       {"decay_ms", decay_ms},       {"fade_out_ms", fade_out_ms},
+            {"lowest_hz", lowest.hz()}, {"highest_hz", highest.hz()}, {"guard_ms", guard_ms},
+            {"noise_part", noise_part}};
+}
+
+Json json_of(const dsp::GapSearch& search) {
+    const auto& [shortest_ms, longest_ms, step_ms] = search;
+    return {{"shortest_ms", shortest_ms}, {"longest_ms", longest_ms}, {"step_ms", step_ms}};
+}
+
 Json json_of(const dsp::ShiftSettings& settings) {
-    const auto& [lead_ms, decay_ms, fade_out_ms, lowest, highest, guard_ms, noise_part, align_ms, shortest_ms,
-                 longest_ms, longest_blind_ms, search_step_ms, starts, worth_a_look, first_steps, worth_going_on,
-                 most_steps, rounds, widest_scatter, lag_step_ms] = settings;
-    return {{"lead_ms", lead_ms},
-            {"decay_ms", decay_ms},
-            {"fade_out_ms", fade_out_ms},
-            {"lowest_hz", lowest.hz()},
-            {"highest_hz", highest.hz()},
-            {"guard_ms", guard_ms},
-            {"noise_part", noise_part},
-            {"align_ms", align_ms},
-            {"shortest_ms", shortest_ms},
-            {"longest_ms", longest_ms},
-            {"longest_blind_ms", longest_blind_ms},
-            {"search_step_ms", search_step_ms},
-            {"starts", starts},
-            {"worth_a_look", worth_a_look},
-            {"first_steps", first_steps},
-            {"worth_going_on", worth_going_on},
-            {"most_steps", most_steps},
-            {"rounds", rounds},
-            {"widest_scatter", widest_scatter},
+    const auto& [spectra, search, align_ms, longest_ms, starts, worth_a_look, worth_of_excess, first_steps,
+                 worth_going_on, most_steps, rounds, widest_scatter, lag_step_ms] = settings;
+    return {{"spectra", json_of(spectra)},        {"search", json_of(search)},  {"align_ms", align_ms},
+            {"longest_ms", longest_ms},           {"starts", starts},           {"worth_a_look", worth_a_look},
+            {"worth_of_excess", worth_of_excess}, {"first_steps", first_steps}, {"worth_going_on", worth_going_on},
+            {"most_steps", most_steps},           {"rounds", rounds},           {"widest_scatter", widest_scatter},
             {"lag_step_ms", lag_step_ms}};
 }
 

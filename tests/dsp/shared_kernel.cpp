@@ -9,8 +9,6 @@ using namespace retap::dsp;
 
 namespace {
 
-using Complex = std::complex<double>;
-
 constexpr std::size_t bins = 120;
 
 // 0.4 to 12 kHz in steps of a hundred hertz, as angular frequencies per millisecond

@@ -1,0 +1,123 @@
+#include "dsp/gap_score.hpp"
+
+#include <algorithm>
+#include <cassert>
+#include <cmath>
+#include <functional>
+#include <utility>
+
+namespace retap::dsp {
+
+namespace {
+
+// What is left of `column` beside the directions in `base`, brought to length 1; empty when nothing is.
+Column beside(Column column, const std::vector<Column>& base) {
+    const double before = dot(column, column);
+    for (const Column& b : base) {
+        const double share = dot(column, b);
+        for (std::size_t f = 0; f < column.size(); ++f) {
+            column[f] -= share * b[f];
+        }
+    }
+    const double after = dot(column, column);
+    if (after <= 1e-9 * before) {
+        return {};
+    }
+    std::ranges::transform(column, column.begin(), [k = 1.0 / std::sqrt(after)](Complex v) { return k * v; });
+    return column;
+}
+
+Column sloped(const TapSpectra& s, const Column& column) {
+    Column out(column.size());
+    for (std::size_t f = 0; f < column.size(); ++f) {
+        const double w = s.first_radians + s.step_radians * static_cast<double>(f);
+        out[f] = {-w * column[f].imag(), w * column[f].real()};
+    }
+    return out;
+}
+
+// Every second frequency: enough for gaps up to 5 ms.
+TapSpectra thinned(const TapSpectra& s) {
+    TapSpectra out{.first_radians = s.first_radians, .step_radians = 2.0 * s.step_radians};
+    for (const Column& tap : s.taps) {
+        out.taps.emplace_back();
+        for (std::size_t f = 0; f < tap.size(); f += 2) {
+            out.taps.back().push_back(tap[f]);
+        }
+    }
+    return out;
+}
+
+} // namespace
+
+std::vector<GapPromise> score_gaps(const TapSpectra& aligned, const GapSearch& search) {
+    assert(!aligned.taps.empty());
+    const TapSpectra s = thinned(aligned);
+    Column mean(s.taps.front().size(), Complex(0.0));
+    std::vector<Column> differences = s.taps;
+    for (const Column& tap : differences) {
+        std::ranges::transform(mean, tap, mean.begin(),
+                               [n = static_cast<double>(s.taps.size())](Complex a, Complex b) { return a + b / n; });
+    }
+    std::vector<Column> base;
+    for (Column column : {mean, sloped(s, mean)}) {
+        column = beside(std::move(column), base);
+        if (column.empty()) {
+            return {};
+        }
+        base.push_back(std::move(column));
+    }
+    double all = 0.0;
+    for (Column& d : differences) {
+        std::ranges::transform(d, mean, d.begin(), std::minus<>());
+        for (const Column& b : base) {
+            const double share = dot(d, b);
+            for (std::size_t f = 0; f < d.size(); ++f) {
+                d[f] -= share * b[f];
+            }
+        }
+        all += dot(d, d);
+    }
+    const auto explained_by = [&](const Column& later) {
+        std::vector<Column> directions = base;
+        for (Column column : {later, sloped(s, later)}) {
+            column = beside(std::move(column), directions);
+            if (!column.empty()) {
+                directions.push_back(std::move(column));
+            }
+        }
+        double explained = 0.0;
+        for (const Column& direction : std::span(directions).subspan(base.size())) {
+            for (const Column& d : differences) {
+                const double share = dot(d, direction);
+                explained += share * share;
+            }
+        }
+        return explained / std::max(all, 1e-300);
+    };
+    std::vector<GapPromise> promises;
+    const auto steps = static_cast<std::size_t>((search.longest_ms - search.shortest_ms) / search.step_ms) + 1;
+    for (std::size_t k = 0; k < 2 * steps; ++k) { // after the stronger arrival, and before it
+        const double size = search.shortest_ms + search.step_ms * static_cast<double>(k / 2);
+        const double gap = k % 2 == 0 ? size : -size;
+        GapPromise best{.gap_ms = gap};
+        for (const double ratio : {0.4, 0.8}) {
+            Turn turn = s.turn(gap);
+            Column later(mean.size());
+            for (std::size_t f = 0; f < mean.size(); ++f) {
+                const Complex z = turn.next();
+                const Complex both = 1.0 + ratio * z;
+                later[f] = times(times(mean[f], z), std::conj(both)) / std::norm(both);
+            }
+            const double explained = explained_by(later);
+            if (explained > best.explained) {
+                best.ratio = ratio;
+                best.explained = explained;
+            }
+        }
+        promises.push_back(best);
+    }
+    return promises;
+}
+
+} // namespace retap::dsp
