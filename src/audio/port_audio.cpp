@@ -42,12 +42,15 @@ std::string trouble(PaError error) {
     return Pa_GetErrorText(error);
 }
 
+constexpr double least_play_latency_s = 0.2; // a busy computer may look away for that long
+
 PaStreamParameters parameters(const Device& device, Direction direction, int channels) {
     const PaDeviceInfo* info = Pa_GetDeviceInfo(device.number);
     // Nobody hears through this in real time, so the latency that is safest against losses is the right one.
-    const PaTime latency = info == nullptr                 ? 0.1
-                           : direction == Direction::input ? info->defaultHighInputLatency
-                                                           : info->defaultHighOutputLatency;
+    const PaTime latency = info == nullptr ? least_play_latency_s
+                           : direction == Direction::input
+                               ? info->defaultHighInputLatency
+                               : std::max(info->defaultHighOutputLatency, least_play_latency_s);
     return {.device = device.number,
             .channelCount = channels,
             .sampleFormat = paFloat32,
@@ -234,7 +237,7 @@ bool InputStream::close(std::chrono::milliseconds limit) {
     return close_stream(state_->stream, state_, limit);
 }
 
-constexpr double tail_s = 0.3; // more than any device asks for at this latency
+constexpr double tail_s = 0.5; // more than any device buffers at this latency
 
 struct OutputStream::State {
     PaStream* stream = nullptr;
