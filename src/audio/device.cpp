@@ -108,7 +108,7 @@ const Device& choose_device(std::span<const Device> devices, Direction direction
     }
     const auto found = those(devices, direction, [&](const Device& d) { return is_default(d, direction); });
     if (found.empty()) {
-        refuse(devices, direction, ": the system names no default device.", "Choose one with --device.");
+        refuse(devices, direction, " the default device: the system names none.", "Choose one with --device.");
     }
     return *found.front();
 }

@@ -19,6 +19,7 @@ namespace {
 constexpr double queue_s = 8.0; // a slow disk may hold the worker up for that long before sound is lost
 constexpr std::chrono::milliseconds look_every{10};
 constexpr std::chrono::milliseconds close_within{1000};
+constexpr std::chrono::milliseconds close_lost_within{200}; // it hardly ever comes back, and the message is waited for
 
 } // namespace
 
@@ -82,7 +83,7 @@ void Recorder::State::work() {
     listen();
     // The take comes first: giving a lost device back may take for ever.
     Recording finished = recording.finish(queue->counts());
-    stream.close(close_within);
+    stream.close(finished.ended_by == EndedBy::device_lost ? close_lost_within : close_within);
     const std::lock_guard lock(mutex);
     result = std::move(finished);
     changed.notify_all();
