@@ -169,11 +169,10 @@ TEST_CASE("kills at random moments lose no finished take, and every unfinished o
             } else {
                 victims.back().into_saving = up_to(6ms);
             }
-            victims.back().process = run_record(victims.back().place, {victims.back().place.take.string(), "--taps=5"});
-        }
-        for (const Victim& victim : victims) {
-            REQUIRE_MESSAGE(eventually([&] { return says(victim.place.out, "Listening"); }),
-                            bytes_of(victim.place.err));
+            // One after the other: each looks through all devices first, and the server takes only so many at a time.
+            const RecordingPlace& place = victims.back().place;
+            victims.back().process = run_record(place, {place.take.string(), "--taps=5"});
+            REQUIRE_MESSAGE(eventually([&] { return says(place.out, "Listening"); }), bytes_of(place.err));
         }
         const auto player = card.play(played.sound, "mic48");
         kill_all(victims, Clock::now());
