@@ -6,6 +6,7 @@
 #include <cassert>
 #include <cmath>
 #include <complex>
+#include <functional>
 #include <map>
 #include <numbers>
 
@@ -33,15 +34,33 @@ std::vector<float> bell(double sigma) {
     return side;
 }
 
-/// Works on one set of taps with the tables it needs.
-class Relating {
+/// Mean over nearby bins: the noise of a few taps is known to a few decibels a bin, and is smooth.
+std::vector<double> smoothed(const std::vector<double>& power) {
+    constexpr std::size_t reach = 8; // bins to each side, 190 Hz
+    std::vector<double> out(power.size());
+    for (std::size_t k = 0; k < power.size(); ++k) {
+        const std::size_t first = k > reach ? k - reach : 0;
+        const std::size_t last = std::min(power.size() - 1, k + reach);
+        double sum = 0.0;
+        for (std::size_t i = first; i <= last; ++i) {
+            sum += power[i];
+        }
+        out[k] = sum / static_cast<double>(last - first + 1);
+    }
+    return out;
+}
+
+} // namespace
+
+/// The whitened taps with the tables that relating them needs.
+class LandingSounds::Relating {
 public:
     Relating(SampleRate rate, const LandingSettings& settings)
         : rate_(rate), settings_(settings), before_(whole_samples(settings.before_ms, rate)),
           length_(before_ + whole_samples(settings.after_ms, rate)),
           share_(static_cast<std::ptrdiff_t>(whole_samples(settings.share_ms, rate))),
           search_(static_cast<std::ptrdiff_t>(whole_samples(settings.search_ms, rate))),
-          fft_(fast_fft_size(std::max(length_, static_cast<std::size_t>(4 * share_)))),
+          fft_(fast_fft_size(std::max(length_, reach(rate, settings)))),
           peak_bell_(bell(Length::from_ms(settings.peak_blur_ms, rate).samples())),
           bell_(bell(Length::from_ms(settings.blur_ms, rate).samples())) {
         taper_.assign(length_, 1.0F);
@@ -103,45 +122,49 @@ public:
         }
     }
 
-    /// Fills the rows of `a` against `b` and of `b` against `a`; false, and nothing filled, for two copies of one tap.
-    [[nodiscard]] bool relate(const Spectrum& a, const Spectrum& b, std::span<float> ab, std::span<float> ba) {
-        product_.resize(a.size());
-        double most = 0.0; // what the correlation reaches where all phases agree
-        for (std::size_t k = 0; k < a.size(); ++k) {
-            product_[k] = a[k] * std::conj(b[k]);
-            most += 2.0 * static_cast<double>(std::abs(product_[k])) / static_cast<double>(fft_.size());
-        }
-        correlation_ = fft_.inverse(product_);
-        const std::ptrdiff_t peak = strongest();
-        for (std::ptrdiff_t near = peak - 2; near <= peak + 2; ++near) {
-            if (std::abs(static_cast<double>(value(near))) >= settings_.same_tap * most) {
-                return false;
-            }
-        }
-        double all = 0.0;
-        for (std::ptrdiff_t i = -share_; i < share_; ++i) {
-            const auto v = static_cast<double>(value(peak + i));
-            all += v * v;
-        }
-        const double per_ms = Length::from_ms(1.0, rate_).samples();
-        for (std::size_t i = 0; i < landing_lags_ms.size(); ++i) {
-            const auto lag = static_cast<std::ptrdiff_t>(std::lround(landing_lags_ms.at(i) * per_ms));
-            ab[i] = density_db(energy(peak + lag), all, per_ms);
-            ba[i] = density_db(energy(peak - lag), all, per_ms); // the correlation the other way round runs backwards
-        }
-        return true;
-    }
+    void prepare(std::span<const TapSound> taps, std::span<const std::size_t> take);
+
+    [[nodiscard]] std::size_t taps() const { return spectra_.size(); }
+    [[nodiscard]] LandingTable relate();
+    [[nodiscard]] LandingTable relate_recoloured(const LandingTable& plain, std::span<const char> recoloured,
+                                                 std::span<const float> phase);
 
 private:
-    [[nodiscard]] float value(std::ptrdiff_t lag) const {
-        const auto size = static_cast<std::ptrdiff_t>(correlation_.size());
-        return correlation_[static_cast<std::size_t>(((lag % size) + size) % size)];
+    /// Correlation needed to see every lag about any peak that is looked for.
+    static std::size_t reach(SampleRate rate, const LandingSettings& settings) {
+        const double furthest = std::max(settings.share_ms, std::max(-landing_lags_ms.front(), landing_lags_ms.back()));
+        const double blur = 3.0 * std::max(settings.blur_ms, settings.peak_blur_ms);
+        return 2 * whole_samples(settings.search_ms + furthest + blur + 0.1, rate);
     }
 
-    [[nodiscard]] std::ptrdiff_t strongest() const {
-        std::ptrdiff_t best = 0;
+    /// Correlates two whitened taps into correlation_, of which the middle is lag 0.
+    void correlate(const Spectrum& a, const Spectrum& b) {
+        product_.resize(a.size());
+        for (std::size_t k = 0; k < a.size(); ++k) {
+            product_[k] = a[k] * std::conj(b[k]);
+        }
+        correlation_ = fft_.inverse(product_);
+        std::ranges::rotate(correlation_, correlation_.begin() + static_cast<std::ptrdiff_t>(correlation_.size() / 2));
+    }
+
+    /// What the correlation would reach if all phases agreed.
+    [[nodiscard]] double most() const {
+        double sum = 0.0;
+        for (const std::complex<float>& p : product_) {
+            sum += 2.0 * std::sqrt(static_cast<double>(std::norm(p))) / static_cast<double>(fft_.size());
+        }
+        return sum;
+    }
+
+    [[nodiscard]] float value(std::ptrdiff_t lag) const {
+        return correlation_[static_cast<std::size_t>(lag + static_cast<std::ptrdiff_t>(correlation_.size() / 2))];
+    }
+
+    /// Lag of the strongest peak from `first` to before `end`.
+    [[nodiscard]] std::ptrdiff_t strongest(std::ptrdiff_t first, std::ptrdiff_t end) const {
+        std::ptrdiff_t best = first;
         float highest = -1.0F;
-        for (std::ptrdiff_t lag = -search_; lag < search_; ++lag) {
+        for (std::ptrdiff_t lag = first; lag < end; ++lag) {
             float sum = peak_bell_[0] * value(lag);
             for (std::size_t i = 1; i < peak_bell_.size(); ++i) {
                 const auto step = static_cast<std::ptrdiff_t>(i);
@@ -153,6 +176,21 @@ private:
             }
         }
         return best;
+    }
+
+    /// Fills the rows of the one tap against the other and the other way round from the correlation about its peak.
+    void read(std::ptrdiff_t peak, std::span<float> ab, std::span<float> ba) {
+        double all = 0.0;
+        for (std::ptrdiff_t i = -share_; i < share_; ++i) {
+            const auto v = static_cast<double>(value(peak + i));
+            all += v * v;
+        }
+        const double per_ms = Length::from_ms(1.0, rate_).samples();
+        for (std::size_t i = 0; i < landing_lags_ms.size(); ++i) {
+            const auto lag = static_cast<std::ptrdiff_t>(std::lround(landing_lags_ms.at(i) * per_ms));
+            ab[i] = density_db(energy(peak + lag), all, per_ms);
+            ba[i] = density_db(energy(peak - lag), all, per_ms); // the correlation the other way round runs backwards
+        }
     }
 
     [[nodiscard]] double energy(std::ptrdiff_t lag) const {
@@ -186,41 +224,21 @@ private:
     double taper_energy_ = 0.0;
     Spectrum product_;
     std::vector<float> correlation_;
+    std::vector<Spectrum> spectra_;
+    std::vector<std::ptrdiff_t> peaks_; // where the main impacts of each pair met in relate()
 };
 
-/// Mean over nearby bins: the noise of a few taps is known to a few decibels a bin, and is smooth.
-std::vector<double> smoothed(const std::vector<double>& power) {
-    constexpr std::size_t reach = 8; // bins to each side, 190 Hz
-    std::vector<double> out(power.size());
-    for (std::size_t k = 0; k < power.size(); ++k) {
-        const std::size_t first = k > reach ? k - reach : 0;
-        const std::size_t last = std::min(power.size() - 1, k + reach);
-        double sum = 0.0;
-        for (std::size_t i = first; i <= last; ++i) {
-            sum += power[i];
-        }
-        out[k] = sum / static_cast<double>(last - first + 1);
-    }
-    return out;
-}
-
-} // namespace
-
-LandingTable relate_landings(std::span<const TapSound> taps, std::span<const std::size_t> take, SampleRate rate,
-                             const LandingSettings& settings) {
-    assert(taps.size() == take.size());
-    Relating relating(rate, settings);
+void LandingSounds::Relating::prepare(std::span<const TapSound> taps, std::span<const std::size_t> take) {
     struct Noise {
         std::vector<double> power;
         std::size_t taps = 0;
     };
     std::map<std::size_t, Noise> noise;
-    std::vector<Spectrum> spectra;
     for (std::size_t i = 0; i < taps.size(); ++i) {
         Noise& here = noise[take[i]];
-        here.power.resize(relating.bins(), 0.0);
-        here.taps += relating.add_noise(taps[i], here.power) ? 1U : 0U;
-        spectra.push_back(relating.spectrum(taps[i]));
+        here.power.resize(bins(), 0.0);
+        here.taps += add_noise(taps[i], here.power) ? 1U : 0U;
+        spectra_.push_back(spectrum(taps[i]));
     }
     for (auto& [number, here] : noise) {
         for (double& p : here.power) {
@@ -229,18 +247,93 @@ LandingTable relate_landings(std::span<const TapSound> taps, std::span<const std
         here.power = smoothed(here.power);
     }
     for (std::size_t i = 0; i < taps.size(); ++i) {
-        relating.keep_phase(spectra[i], noise[take[i]].power);
+        keep_phase(spectra_[i], noise[take[i]].power);
     }
-    LandingTable table(taps.size());
-    for (std::size_t i = 0; i < taps.size(); ++i) {
-        for (std::size_t j = i + 1; j < taps.size(); ++j) {
-            if (relating.relate(spectra[i], spectra[j], table.row(i, j), table.row(j, i))) {
-                table.set_known(i, j);
-                table.set_known(j, i);
+}
+
+LandingTable LandingSounds::Relating::relate() {
+    const std::size_t n = taps();
+    LandingTable table(n);
+    peaks_.assign(n * n, 0);
+    for (std::size_t i = 0; i < n; ++i) {
+        for (std::size_t j = i + 1; j < n; ++j) {
+            correlate(spectra_[i], spectra_[j]);
+            const std::ptrdiff_t peak = strongest(-search_, search_);
+            peaks_[i * n + j] = peak;
+            peaks_[j * n + i] = -peak;
+            double highest = 0.0;
+            for (std::ptrdiff_t near = peak - 2; near <= peak + 2; ++near) {
+                highest = std::max(highest, std::abs(static_cast<double>(value(near))));
             }
+            if (highest >= settings_.same_tap * most()) {
+                continue; // two copies of one tap
+            }
+            read(peak, table.row(i, j), table.row(j, i));
+            table.set_known(i, j);
+            table.set_known(j, i);
         }
     }
     return table;
+}
+
+LandingTable LandingSounds::Relating::relate_recoloured(const LandingTable& plain, std::span<const char> recoloured,
+                                                        std::span<const float> phase) {
+    const std::size_t n = taps();
+    assert(plain.taps() == n && recoloured.size() == n && phase.size() == bins());
+    assert(peaks_.size() == n * n); // relate() came first
+    const auto near = static_cast<std::ptrdiff_t>(whole_samples(0.2, rate_));
+    Spectrum turn(phase.size());
+    std::ranges::transform(phase, turn.begin(), [](float angle) { return std::polar(1.0F, angle); });
+    LandingTable table(plain);
+    Spectrum filtered(phase.size());
+    for (std::size_t i = 0; i < n; ++i) {
+        if (recoloured[i] == 0) {
+            continue;
+        }
+        std::ranges::transform(spectra_[i], turn, filtered.begin(), std::multiplies<>());
+        for (std::size_t j = 0; j < n; ++j) {
+            if (recoloured[j] != 0 || !plain.known(i, j)) {
+                continue;
+            }
+            correlate(filtered, spectra_[j]);
+            const std::ptrdiff_t was = peaks_[i * n + j];
+            read(strongest(std::max(was - near, -search_), std::min(was + near + 1, search_)), table.row(i, j),
+                 table.row(j, i));
+        }
+    }
+    return table;
+}
+
+LandingSounds::LandingSounds(std::span<const TapSound> taps, std::span<const std::size_t> take, SampleRate rate,
+                             const LandingSettings& settings)
+    : relating_(std::make_unique<Relating>(rate, settings)) {
+    assert(taps.size() == take.size());
+    relating_->prepare(taps, take);
+}
+LandingSounds::~LandingSounds() = default;
+LandingSounds::LandingSounds(const LandingSounds& other) : relating_(std::make_unique<Relating>(*other.relating_)) {}
+LandingSounds& LandingSounds::operator=(const LandingSounds& other) {
+    *relating_ = *other.relating_;
+    return *this;
+}
+LandingSounds::LandingSounds(LandingSounds&&) noexcept = default;
+LandingSounds& LandingSounds::operator=(LandingSounds&&) noexcept = default;
+
+std::size_t LandingSounds::taps() const {
+    return relating_->taps();
+}
+
+std::size_t LandingSounds::bins() const {
+    return relating_->bins();
+}
+
+LandingTable LandingSounds::relate() {
+    return relating_->relate();
+}
+
+LandingTable LandingSounds::relate_recoloured(const LandingTable& plain, std::span<const char> recoloured,
+                                              std::span<const float> phase) {
+    return relating_->relate_recoloured(plain, recoloured, phase);
 }
 
 } // namespace retap::dsp

@@ -6,6 +6,7 @@
 
 #include <array>
 #include <cstddef>
+#include <memory>
 #include <span>
 #include <vector>
 
@@ -57,7 +58,7 @@ private:
     std::vector<bool> known_;
 };
 
-/// Taps with the same number in `take` were recorded together and share their noise. Same lengths (asserted).
+/// Taps prepared for being related: whitened once, related as often as wanted.
 ///
 /// Method: the phase-only cross-correlation (PHAT; Knapp CH, Carter GC 1976, IEEE Trans ASSP 24:320-327) of two taps.
 /// Each tap is the same impact sound heard once per contact; the correlation of two taps keeps how their contacts lie
@@ -66,7 +67,34 @@ private:
 /// onset is needed beyond where to cut. Gain, polarity, offset and delay have no effect; a filter that only one take
 /// went through (a re-seated pick-up) moves only what crosses between takes. Fails where taps share little: a tonal
 /// sound that leaves a narrow band (lags under about 1/B blur), or contacts that each sound quite different.
-[[nodiscard]] LandingTable relate_landings(std::span<const TapSound> taps, std::span<const std::size_t> take,
-                                           SampleRate rate, const LandingSettings& settings = {});
+///
+/// Not for two threads at once; give each a copy.
+class LandingSounds {
+public:
+    /// Taps with the same number in `take` were recorded together and share their noise. Same lengths (asserted).
+    LandingSounds(std::span<const TapSound> taps, std::span<const std::size_t> take, SampleRate rate,
+                  const LandingSettings& settings = {});
+    ~LandingSounds();
+    LandingSounds(const LandingSounds& other);
+    LandingSounds& operator=(const LandingSounds& other);
+    LandingSounds(LandingSounds&&) noexcept;
+    LandingSounds& operator=(LandingSounds&&) noexcept;
+
+    [[nodiscard]] std::size_t taps() const;
+    [[nodiscard]] std::size_t bins() const; ///< frequencies from 0 to half the rate, evenly
+
+    [[nodiscard]] LandingTable relate();
+
+    /// What relate() would give had every tap with a 1 in `recoloured` gone through a further filter, of which the
+    /// phase is given at each frequency (radians, bins() of them; asserted). Taps of which both or neither went through
+    /// it relate as they did, and their rows are taken from `plain`, which is relate()'s. Main impacts are looked for
+    /// within a fifth of a millisecond of where they were: a filter that moves a sound further is not a pick-up's.
+    [[nodiscard]] LandingTable relate_recoloured(const LandingTable& plain, std::span<const char> recoloured,
+                                                 std::span<const float> phase);
+
+private:
+    class Relating;
+    std::unique_ptr<Relating> relating_;
+};
 
 } // namespace retap::dsp

@@ -165,8 +165,8 @@ Comparison compare_takes(Takes before, Takes after, const CompareSettings& setti
         result.likeness = {.score = 50.0, .low = 0.0, .high = 100.0};
     } else {
         const dsp::SampleRate rate(dsp::analysis_rate_hz);
-        const dsp::LandingTable table = dsp::relate_landings(all.taps, all.take, rate, settings.landing);
-        const LandingDifference difference = landing_difference(table, all.side, all.take, settings.difference);
+        dsp::LandingSounds sounds(all.taps, all.take, rate, settings.landing);
+        const LandingDifference difference = landing_difference(sounds, rate, all.side, all.take, settings.difference);
         result.likeness = likeness_with_interval(difference, settings);
         result.measures.insert(result.measures.begin(), landing_measure(difference, all, settings));
         if (reasons.empty()) {

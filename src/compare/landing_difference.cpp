@@ -1,13 +1,15 @@
 #include "compare/landing_difference.hpp"
 
 #include "compare/scatter_matrix.hpp"
+#include "compare/tap_groups.hpp"
 #include "dsp/robust.hpp"
 
 #include <algorithm>
-#include <array>
 #include <cassert>
 #include <cmath>
-#include <map>
+#include <functional>
+#include <limits>
+#include <numeric>
 #include <random>
 #include <vector>
 
@@ -15,175 +17,164 @@ namespace retap::compare {
 namespace {
 
 constexpr std::size_t lags = dsp::landing_lags_ms.size();
-using Row = std::vector<double>;
 
-Row mean_of(std::span<const Row> rows) {
-    Row mean(rows.front().size(), 0.0);
-    for (const Row& row : rows) {
-        for (std::size_t i = 0; i < mean.size(); ++i) {
-            mean[i] += row[i] / static_cast<double>(rows.size());
+/// A tap's landing as seen against the taps of either side, of the taps that are kept.
+Row describe(const dsp::LandingTable& table, const TapGroups& groups, std::size_t tap) {
+    Row row(2 * lags, 0.0);
+    std::array<double, 2> partners{};
+    for (const std::size_t other : groups.kept) {
+        if (!table.known(tap, other)) {
+            continue;
         }
+        const std::span<const float> seen = table.row(tap, other);
+        const std::size_t at = groups.side[other] * lags;
+        for (std::size_t i = 0; i < lags; ++i) {
+            row[at + i] += static_cast<double>(seen[i]);
+        }
+        partners.at(groups.side[other]) += 1.0;
     }
-    return mean;
+    for (std::size_t i = 0; i < row.size(); ++i) {
+        row[i] /= std::max(1.0, partners.at(i / lags));
+    }
+    return row;
 }
 
-/// The chosen taps of a table with their sides and takes.
-class Sides {
-public:
-    Sides(const dsp::LandingTable& table, std::vector<std::size_t> taps, std::span<const std::size_t> side,
-          std::span<const std::size_t> take, const LandingDifferenceSettings& settings)
-        : table_(table), taps_(std::move(taps)), side_(side), take_(take), settings_(settings) {}
+GroupedRows describe_all(const dsp::LandingTable& table, const TapGroups& groups) {
+    std::vector<Row> rows(table.taps());
+    for (const std::size_t tap : groups.kept) {
+        rows[tap] = describe(table, groups, tap);
+    }
+    return GroupedRows(groups, rows);
+}
 
-    [[nodiscard]] double distance() const {
-        std::array<std::map<std::size_t, std::vector<Row>>, 2> rows; // by side and take
-        for (const std::size_t tap : taps_) {
-            rows.at(side_[tap])[take_[tap]].push_back(describe(tap));
+double distance(const GroupedRows& rows, const ScatterMatrix& seats, const LandingDifferenceSettings& settings) {
+    ScatterMatrix spread = rows.within();
+    const double share = rows.variance_share() / static_cast<double>(std::max<std::size_t>(1, rows.degrees()));
+    for (std::size_t i = 0; i < spread.size(); ++i) {
+        for (std::size_t j = 0; j < spread.size(); ++j) {
+            spread.at(i, j) *= share * (i == j ? 1.0 : 1.0 - settings.independence);
+            spread.at(i, j) += seats.at(i, j);
         }
-        ScatterMatrix within(2 * lags);
-        std::size_t degrees = 0;
-        std::array<Row, 2> centre;
-        double share = 0.0;        // variance of the difference of centres, in variances of a tap
-        double reseat_share = 0.0; // and in variances of a seat
-        std::vector<Row> seats;    // how far each take's centre is from its side's
-        std::size_t repeats = 0;
-        for (std::size_t s = 0; s < 2; ++s) {
-            std::vector<Row> all;
-            std::vector<Row> centres;
-            for (const auto& [number, take] : rows.at(s)) {
-                centres.push_back(mean_of(take));
-                within.add(take, centres.back());
-                degrees += take.size() - 1;
-                all.insert(all.end(), take.begin(), take.end());
-            }
-            centre.at(s) = mean_of(all);
-            share += 1.0 / static_cast<double>(all.size());
-            reseat_share += 0.5 / static_cast<double>(centres.size());
-            repeats += centres.size() - 1;
-            for (const Row& c : centres) {
-                Row off(c.size());
-                std::ranges::transform(c, mean_of(centres), off.begin(), std::minus<>());
-                seats.push_back(std::move(off));
+        spread.at(i, i) += settings.residual_db * settings.residual_db;
+    }
+    return std::sqrt(spread.squared_distance(rows.difference()).value_or(0.0));
+}
+
+/// How far apart the seats of two sides are, in standard deviations of the settings' scatter between two single seats:
+/// what repeats show beyond the scatter of the taps counts beside the assumption, and more takes a side lie closer.
+double seat_strength(const GroupedRows& rows, const LandingDifferenceSettings& settings) {
+    const auto weight = static_cast<double>(settings.seat_weight);
+    const auto repeats = static_cast<double>(rows.repeats());
+    const double usual = settings.seat_figure_db * settings.seat_figure_db;
+    const double seen = rows.seat_variance() / usual;
+    const double factor = (weight + repeats * seen) / (weight + repeats);
+    return std::sqrt(factor * rows.seat_share());
+}
+
+/// Which taps go through the filter: one side of the labelling, the same one whichever side comes first.
+std::vector<char> one_side(const TapGroups& groups, std::size_t other) {
+    std::vector<char> chosen(groups.side.size());
+    std::ranges::transform(groups.side, chosen.begin(), [other](std::size_t s) { return s == other ? '\0' : '\1'; });
+    return chosen;
+}
+
+/// All that is needed to tell two sides apart, however the taps are labelled.
+class Judge {
+public:
+    Judge(dsp::LandingSounds& sounds, dsp::SampleRate rate, const TapGroups& groups,
+          const LandingDifferenceSettings& settings)
+        : sounds_(sounds), rate_(rate), settings_(settings), first_side_(groups.side.front()), plain_(sounds.relate()),
+          rows_(describe_all(plain_, groups)), strength_(seat_strength(rows_, settings)), seats_(2 * lags) {
+        const Row here = rows_.difference();
+        std::vector<Row> moves;
+        for (const auto& phase : draw(settings.seats, settings.seed)) {
+            Row moved = describe_all(sounds_.relate_recoloured(plain_, one_side(groups, first_side_), phase), groups)
+                            .difference();
+            std::ranges::transform(moved, here, moved.begin(), std::minus<>());
+            moves.push_back(std::move(moved));
+        }
+        seats_.add(moves, Row(2 * lags, 0.0));
+        for (std::size_t i = 0; i < seats_.size(); ++i) {
+            for (std::size_t j = 0; j < seats_.size(); ++j) {
+                seats_.at(i, j) /= static_cast<double>(std::max<std::size_t>(1, moves.size()));
             }
         }
-        const double reseat = reseat_variance(seats, repeats, within, degrees) * reseat_share;
-        for (std::size_t i = 0; i < within.size(); ++i) {
-            for (std::size_t j = 0; j < within.size(); ++j) {
-                within.at(i, j) *= share / static_cast<double>(std::max<std::size_t>(1, degrees)) *
-                                   (i == j ? 1.0 : 1.0 - settings_.independence);
+        usual_filters_ = draw(settings.usual_seats, settings.seed + 1);
+    }
+
+    [[nodiscard]] double as_labelled() const { return distance(rows_, seats_, settings_); }
+
+    [[nodiscard]] double without(TapGroups groups, std::size_t tap) const {
+        std::erase(groups.kept, tap);
+        return distance(describe_all(plain_, groups), seats_, settings_);
+    }
+
+    /// The middle of what the distance is when labels mean nothing and the pick-up was re-seated.
+    [[nodiscard]] double usual(const TapGroups& groups) {
+        std::mt19937 random(settings_.seed);
+        std::vector<std::size_t> order(groups.side.size());
+        std::iota(order.begin(), order.end(), 0U);
+        TapGroups shuffled = groups; // labels move as pairs of side and take, so that sizes stay as they are
+        std::vector<double> distances;
+        for (std::size_t k = 0; k < settings_.relabellings; ++k) {
+            for (std::size_t i = order.size() - 1; i > 0; --i) { // spelled out: std::shuffle may differ
+                std::swap(order[i], order[random() % (i + 1)]);
             }
-            within.at(i, i) += reseat;
+            for (std::size_t i = 0; i < order.size(); ++i) {
+                shuffled.side[i] = groups.side[order[i]];
+                shuffled.take[i] = groups.take[order[i]];
+            }
+            const auto& phase = usual_filters_[k % usual_filters_.size()];
+            const dsp::LandingTable table = sounds_.relate_recoloured(plain_, one_side(shuffled, first_side_), phase);
+            distances.push_back(distance(describe_all(table, shuffled), seats_, settings_));
         }
-        Row difference(2 * lags);
-        std::ranges::transform(centre[1], centre[0], difference.begin(), std::minus<>());
-        return std::sqrt(within.squared_distance(difference).value_or(0.0));
+        return dsp::median(distances);
     }
 
 private:
-    /// A tap's landing as seen against the taps of either side.
-    [[nodiscard]] Row describe(std::size_t tap) const {
-        Row row(2 * lags, 0.0);
-        std::array<double, 2> partners{};
-        for (const std::size_t other : taps_) {
-            if (!table_.known(tap, other)) {
-                continue;
-            }
-            const std::span<const float> seen = table_.row(tap, other);
-            const std::size_t at = side_[other] * lags;
-            for (std::size_t i = 0; i < lags; ++i) {
-                row[at + i] += static_cast<double>(seen[i]);
-            }
-            partners.at(side_[other]) += 1.0;
-        }
-        for (std::size_t i = 0; i < row.size(); ++i) {
-            row[i] /= std::max(1.0, partners.at(i / lags));
-        }
-        return row;
+    [[nodiscard]] std::vector<std::vector<float>> draw(std::size_t count, unsigned seed) const {
+        return dsp::draw_seat_phases(count, sounds_.bins(), rate_, strength_, seed, settings_.seat);
     }
 
-    /// Mean variance of a figure between seats: the default, and what repeats show beyond the scatter of the taps.
-    [[nodiscard]] double reseat_variance(const std::vector<Row>& seats, std::size_t repeats,
-                                         const ScatterMatrix& within, std::size_t degrees) const {
-        const double usual = settings_.reseat_db * settings_.reseat_db;
-        if (repeats == 0) {
-            return usual;
-        }
-        double between = 0.0;
-        double by_taps = 0.0;
-        for (std::size_t i = 0; i < within.size(); ++i) {
-            for (const Row& seat : seats) {
-                between += seat[i] * seat[i] / static_cast<double>(repeats);
-            }
-            by_taps += within.at(i, i) / static_cast<double>(std::max<std::size_t>(1, degrees));
-        }
-        const double taps_a_take = static_cast<double>(taps_.size()) / static_cast<double>(seats.size());
-        // Half of the difference between two seats is one seat's variance, doubled again as the default counts both
-        // sides.
-        const double seen = 2.0 * std::max(0.0, between - by_taps / taps_a_take) / static_cast<double>(within.size());
-        const auto weight = static_cast<double>(settings_.reseat_weight);
-        const auto count = static_cast<double>(repeats);
-        return (weight * usual + count * seen) / (weight + count);
-    }
-
-    const dsp::LandingTable& table_;
-    std::vector<std::size_t> taps_;
-    std::span<const std::size_t> side_;
-    std::span<const std::size_t> take_;
-    LandingDifferenceSettings settings_;
+    dsp::LandingSounds& sounds_;
+    dsp::SampleRate rate_;
+    const LandingDifferenceSettings& settings_;
+    std::size_t first_side_;
+    dsp::LandingTable plain_;
+    GroupedRows rows_;
+    double strength_;
+    ScatterMatrix seats_;
+    std::vector<std::vector<float>> usual_filters_;
 };
 
 } // namespace
 
-LandingDifference landing_difference(const dsp::LandingTable& table, std::span<const std::size_t> side,
-                                     std::span<const std::size_t> take, const LandingDifferenceSettings& settings) {
-    const std::size_t n = table.taps();
-    assert(side.size() == n && take.size() == n);
+LandingDifference landing_difference(dsp::LandingSounds& sounds, dsp::SampleRate rate,
+                                     std::span<const std::size_t> side, std::span<const std::size_t> take,
+                                     const LandingDifferenceSettings& settings) {
+    const std::size_t n = sounds.taps();
+    assert(side.size() == n && take.size() == n && settings.usual_seats > 0);
     assert(std::ranges::count(side, 0U) >= 2 && std::ranges::count(side, 1U) >= 2);
-    std::vector<std::size_t> all(n);
-    for (std::size_t i = 0; i < n; ++i) {
-        all[i] = i;
-    }
-    const double distance = Sides(table, all, side, take, settings).distance();
+    TapGroups groups{.side = {side.begin(), side.end()}, .take = {take.begin(), take.end()}, .kept = {}};
+    groups.kept.resize(n);
+    std::iota(groups.kept.begin(), groups.kept.end(), 0U);
 
-    // Labels are shuffled as pairs of side and take, so that sizes stay as they are.
-    std::mt19937 random(settings.seed);
-    std::vector<std::size_t> order(all);
-    std::vector<std::size_t> shuffled_side(n);
-    std::vector<std::size_t> shuffled_take(n);
-    std::vector<double> usual;
-    for (std::size_t k = 0; k < settings.relabellings; ++k) {
-        for (std::size_t i = n - 1; i > 0; --i) { // spelled out: std::shuffle may differ between libraries
-            std::swap(order[i], order[random() % (i + 1)]);
-        }
-        for (std::size_t i = 0; i < n; ++i) {
-            shuffled_side[i] = side[order[i]];
-            shuffled_take[i] = take[order[i]];
-        }
-        usual.push_back(Sides(table, all, shuffled_side, shuffled_take, settings).distance());
-    }
-    const double middle = dsp::median(usual);
-    if (middle <= 0.0) {
+    Judge judge(sounds, rate, groups, settings);
+    const double distance = judge.as_labelled();
+    const double usual = judge.usual(groups);
+    if (usual <= 0.0) {
         return {.ratio = distance > 0.0 ? std::numeric_limits<double>::infinity() : 0.0, .standard_error = 0.0};
     }
-
     std::vector<double> without;
-    for (std::size_t left_out = 0; left_out < n; ++left_out) {
-        std::vector<std::size_t> rest;
-        for (std::size_t i = 0; i < n; ++i) {
-            if (i != left_out) {
-                rest.push_back(i);
-            }
-        }
-        without.push_back(Sides(table, rest, side, take, settings).distance() / middle);
+    for (std::size_t tap = 0; tap < n; ++tap) {
+        without.push_back(judge.without(groups, tap) / usual);
     }
-    double mean = 0.0;
-    for (const double w : without) {
-        mean += w / static_cast<double>(n);
-    }
+    const double mean = std::accumulate(without.begin(), without.end(), 0.0) / static_cast<double>(n);
     double squares = 0.0;
     for (const double w : without) {
         squares += (w - mean) * (w - mean);
     }
-    return {.ratio = distance / middle,
+    return {.ratio = distance / usual,
             .standard_error = std::sqrt(squares * static_cast<double>(n - 1) / static_cast<double>(n))};
 }
 

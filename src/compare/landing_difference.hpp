@@ -2,6 +2,7 @@
 #pragma once
 
 #include "dsp/landing.hpp"
+#include "dsp/seat_filters.hpp"
 
 #include <cstddef>
 #include <span>
@@ -9,34 +10,38 @@
 namespace retap::compare {
 
 struct LandingDifferenceSettings {
-    /// By how much a re-seated pick-up moves each figure of a landing, dB: found on the bite model, where 1 and 2 serve
-    /// equally.
-    double reseat_db = 2.0;
-    std::size_t reseat_weight = 2; ///< how many repeats of the clinic's own that default counts for
+    dsp::SeatScatter seat;       ///< how a re-seated pick-up is assumed to hear differently
+    std::size_t seats = 10;      ///< seats tried to see which way re-seating moves a landing
+    std::size_t usual_seats = 6; ///< and among the usual differences
+    double seat_figure_db = 2.0; ///< by how much such a seat moves a figure of a landing (median over the bite model)
+    std::size_t seat_weight = 2; ///< how many repeats of the clinic's own those assumptions count for
+    double residual_db = 1.0;    ///< what moves a figure besides taps and seats
     /// Part of the covariance between the figures that is not believed: some dozen taps cannot show it in full.
     double independence = 0.2;
     std::size_t relabellings = 48; ///< the middle of so many is known to 2 %
-    unsigned seed = 1;             ///< of the relabellings: the same takes give the same answer
+    unsigned seed = 1;             ///< of seats and relabellings: the same takes give the same answer
 };
 
-/// 1: the sides differ as much as any two halves of all their taps, mixed at random. More: the taps of a side have
-/// something in common that those of the other have not.
+/// 1: the sides differ as much as any two halves of all their taps, mixed at random, would with the pick-up re-seated
+/// between them. More: the taps of a side have something in common that those of the other have not.
 struct LandingDifference {
     double ratio = 0.0;
     double standard_error = 0.0; ///< by leaving out each tap in turn (jackknife)
 };
 
-/// `side` (0 or 1) and `take` say for each tap of the table where it comes from; both sides have two taps or more
-/// (asserted). Takes of one side are repeats with the pick-up re-seated, and teach how much that moves.
+/// `side` (0 or 1) and `take` say for each tap where it comes from; both sides have two taps or more (asserted). Takes
+/// of one side are repeats with the pick-up re-seated, and teach how much that moves.
 ///
 /// Method: each tap is described by its landing as seen against the taps of either side (mean of the table's rows). The
-/// distance between the sides' centres is measured in the scatter of taps within takes plus what re-seating moves, with
-/// the covariance shrunk towards its diagonal (Ledoit O, Wolf M 2004, J Multivar Anal 88:365-411, from memory; a fixed
-/// part here). It is divided by the median of the same figure over random relabellings of the taps (Pitman's
-/// permutation idea), which carries what taps, patient and noise do to the distance when there is no difference. Two
-/// sides with the same taps give 0.
-[[nodiscard]] LandingDifference landing_difference(const dsp::LandingTable& table, std::span<const std::size_t> side,
-                                                   std::span<const std::size_t> take,
+/// distance between the sides' centres is measured in the scatter of taps within takes, with the covariance shrunk
+/// towards its diagonal (Ledoit O, Wolf M 2004, J Multivar Anal 88:365-411, from memory; a fixed part here), plus the
+/// covariance by which re-seating moves the centres. That is found by passing one side through filters such as lie
+/// between two seats and looking again. The distance is divided by the median of the same figure over random
+/// relabellings of the taps (Pitman's permutation idea), each with such a filter on one side: what taps, patient, noise
+/// and pick-up do to the distance when there is no difference. Two sides with the same taps give 0. Fails where
+/// re-seating does what no smooth filter does, such as moving a resonance.
+[[nodiscard]] LandingDifference landing_difference(dsp::LandingSounds& sounds, dsp::SampleRate rate,
+                                                   std::span<const std::size_t> side, std::span<const std::size_t> take,
                                                    const LandingDifferenceSettings& settings = {});
 
 } // namespace retap::compare

@@ -6,6 +6,7 @@
 #include "dsp/impact.hpp"
 #include "dsp/landing.hpp"
 #include "dsp/level_balance.hpp"
+#include "dsp/seat_filters.hpp"
 #include "dsp/take.hpp"
 #include "dsp/take_analyser.hpp"
 #include "dsp/tap_rules.hpp"
@@ -168,10 +169,20 @@ Json json_of(const dsp::LandingSettings& settings) {
             {"share_ms", share_ms},       {"same_tap", same_tap},         {"faintest", faintest}};
 }
 
+Json json_of(const dsp::SeatScatter& settings) {
+    const auto& [octave_db, tilt_db_per_octave] = settings;
+    return {{"octave_db", octave_db}, {"tilt_db_per_octave", tilt_db_per_octave}};
+}
+
 Json json_of(const compare::LandingDifferenceSettings& settings) {
-    const auto& [reseat_db, reseat_weight, independence, relabellings, seed] = settings;
-    return {{"reseat_db", reseat_db},
-            {"reseat_weight", reseat_weight},
+    const auto& [seat, seats, usual_seats, seat_figure_db, seat_weight, residual_db, independence, relabellings, seed] =
+        settings;
+    return {{"seat", json_of(seat)},
+            {"seats", seats},
+            {"usual_seats", usual_seats},
+            {"seat_figure_db", seat_figure_db},
+            {"seat_weight", seat_weight},
+            {"residual_db", residual_db},
             {"independence", independence},
             {"relabellings", relabellings},
             {"seed", seed}};
