@@ -1,6 +1,7 @@
 #include "compare/landing_difference.hpp"
 
 #include "compare/scatter_matrix.hpp"
+#include "compare/statistics.hpp"
 #include "compare/tap_groups.hpp"
 #include "dsp/robust.hpp"
 
@@ -104,13 +105,8 @@ public:
 
     [[nodiscard]] double as_labelled() const { return distance(rows_, seats_, settings_); }
 
-    [[nodiscard]] double without(TapGroups groups, std::size_t tap) const {
-        std::erase(groups.kept, tap);
-        return distance(describe_all(plain_, groups), seats_, settings_);
-    }
-
-    /// The middle of what the distance is when labels mean nothing and the pick-up was re-seated.
-    [[nodiscard]] double usual(const TapGroups& groups) {
+    /// What the distance is when labels mean nothing and the pick-up was re-seated.
+    [[nodiscard]] std::vector<double> usual(const TapGroups& groups) {
         std::mt19937 random(settings_.seed);
         std::vector<std::size_t> order(groups.side.size());
         std::iota(order.begin(), order.end(), 0U);
@@ -128,7 +124,7 @@ public:
             const dsp::LandingTable table = sounds_.relate_recoloured(plain_, one_side(shuffled, first_side_), phase);
             distances.push_back(distance(describe_all(table, shuffled), seats_, settings_));
         }
-        return dsp::median(distances);
+        return distances;
     }
 
 private:
@@ -161,21 +157,12 @@ LandingDifference landing_difference(dsp::LandingSounds& sounds, dsp::SampleRate
 
     Judge judge(sounds, rate, groups, settings);
     const double distance = judge.as_labelled();
-    const double usual = judge.usual(groups);
-    if (usual <= 0.0) {
+    const std::vector<double> usual = judge.usual(groups);
+    const double middle = dsp::median(usual);
+    if (middle <= 0.0) {
         return {.ratio = distance > 0.0 ? std::numeric_limits<double>::infinity() : 0.0, .standard_error = 0.0};
     }
-    std::vector<double> without;
-    for (std::size_t tap = 0; tap < n; ++tap) {
-        without.push_back(judge.without(groups, tap) / usual);
-    }
-    const double mean = std::accumulate(without.begin(), without.end(), 0.0) / static_cast<double>(n);
-    double squares = 0.0;
-    for (const double w : without) {
-        squares += (w - mean) * (w - mean);
-    }
-    return {.ratio = distance / usual,
-            .standard_error = std::sqrt(squares * static_cast<double>(n - 1) / static_cast<double>(n))};
+    return {.ratio = distance / middle, .standard_error = moments(usual).sd / middle};
 }
 
 } // namespace retap::compare

@@ -26,7 +26,9 @@ struct LandingDifferenceSettings {
 /// between them. More: the taps of a side have something in common that those of the other have not.
 struct LandingDifference {
     double ratio = 0.0;
-    double standard_error = 0.0; ///< by leaving out each tap in turn (jackknife)
+    /// Standard deviation of the ratio over the relabellings. A real difference adds to the distance and leaves what
+    /// taps and pick-up add to it by chance about as it is, as with the length of any vector of many noisy figures.
+    double standard_error = 0.0;
 };
 
 /// `side` (0 or 1) and `take` say for each tap where it comes from; both sides have two taps or more (asserted). Takes

@@ -10,7 +10,7 @@ namespace retap::compare {
 /// a score means in shares of unchanged pairs is calibrated by tools/validate, and published with its page.
 [[nodiscard]] double likeness_of(double ratio, const CompareSettings& settings);
 
-/// Likeness with the interval that the jackknife error leaves open.
+/// Likeness with the interval that the standard error leaves open.
 [[nodiscard]] Likeness likeness_with_interval(const LandingDifference& difference, const CompareSettings& settings);
 
 /// Equivalence, not difference: `within` when the whole interval lies under the tolerance, `beyond` when it lies wholly

@@ -51,6 +51,8 @@ PairResult judge(Family family, std::size_t condition, const HeardTake& before, 
                       .patient = before.scenario.patient,
                       .condition = condition,
                       .likeness = comparison.likeness.score,
+                      .likeness_low = comparison.likeness.low,
+                      .likeness_high = comparison.likeness.high,
                       .verdict = comparison.verdict};
     const auto rivals = rival_distances(rival_features(before.heard), rival_features(after.heard));
     result.distance.front() = 100.0 - comparison.likeness.score;

@@ -23,6 +23,8 @@ struct PairResult {
     std::uint64_t patient = 0;
     std::size_t condition = 0; ///< index into `conditions`
     double likeness = 0.0;
+    double likeness_low = 0.0;
+    double likeness_high = 0.0;
     compare::Verdict verdict = compare::Verdict::unclear;
     std::array<double, measure_count> distance{}; ///< larger is less alike; Retap's is 100 minus the likeness
 };

@@ -65,13 +65,17 @@ NamedFile area_plot(std::span<const PairResult> pairs, Family family) {
 }
 
 NamedFile all_pairs(std::span<const PairResult> pairs) {
-    TextTable table{.head = {"family", "patient", "condition", "likeness", "verdict"}};
+    TextTable table{.head = {"family", "patient", "condition", "likeness", "low", "high", "verdict"}};
     for (std::size_t measure = 1; measure < measure_count; ++measure) {
         table.head.emplace_back(measure_name(measure));
     }
     for (const PairResult& pair : pairs) {
-        std::vector<std::string> row{std::string(name(pair.family)), std::to_string(pair.patient),
-                                     std::string(conditions.at(pair.condition).name), fixed(pair.likeness, 3),
+        std::vector<std::string> row{std::string(name(pair.family)),
+                                     std::to_string(pair.patient),
+                                     std::string(conditions.at(pair.condition).name),
+                                     fixed(pair.likeness, 3),
+                                     fixed(pair.likeness_low, 3),
+                                     fixed(pair.likeness_high, 3),
                                      std::string(compare::word(pair.verdict))};
         for (std::size_t measure = 1; measure < measure_count; ++measure) {
             row.push_back(fixed(pair.distance.at(measure), 6));
