@@ -40,7 +40,7 @@ struct CompareSettings {
     /// Differences of landing up to this many times the usual count as the same bite. From the calibration (README,
     /// tools/validation): unchanged bites with the pick-up re-seated stay below, bites raised by 50 um mostly lie
     /// above.
-    double landing_tolerance = 1.5;
+    double landing_tolerance = 1.45;
     double interval_sigmas = 1.64;   ///< the interval covers 90 %: two one-sided tests at 5 % each
     double likeness_steepness = 4.0; ///< of the likeness about the tolerance
     double shown_confidence = 0.95;  ///< of the intervals of measures that are shown and do not decide
