@@ -57,8 +57,9 @@ void draw_heard(Markup& out, const Frame& frame, const Scale& x, double y, const
                            {"height", coordinate(2 * disc)}});
     }
     for (const dsp::Tap& tap : row.heard->taps) {
+        const bool told_apart = tap.usable && tap.contacts.size() > 1; // one contact is the tap itself
         for (const dsp::Contact& contact : tap.contacts) {
-            if (tap.usable) {
+            if (told_apart) {
                 mark(out, Side::after, x(std::min(contact.at_ms, x.to_value)), y, disc);
             }
         }

@@ -55,9 +55,9 @@ TEST_CASE("what the bench cannot set is refused in words") {
     const std::vector<std::pair<std::string, std::string>> wrong{
         {"speed", "1000"}, {"speed", "fast"}, {"room", "bathroom"}, {"pickup", "chin"},
         {"take", "0"},     {"slide", "5"},    {"side_height", "-1"}};
-    for (const auto& [name, value] : wrong) {
-        CAPTURE(name);
-        CHECK_THROWS_AS((void)bite_of_query(asked({{name, value}, {"tooth", "16"}})), InputError);
+    for (const auto& setting : wrong) {
+        CAPTURE(setting.first);
+        CHECK_THROWS_AS((void)bite_of_query(asked({setting, {"tooth", "16"}})), InputError);
     }
     CHECK_THROWS_AS((void)bite_of_query(asked({{"height", "50"}})), InputError);                  // of which tooth?
     CHECK_THROWS_AS((void)bite_of_query(asked({{"height", "50"}, {"tooth", "18"}})), InputError); // the model has none
