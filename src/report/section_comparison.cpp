@@ -5,6 +5,7 @@
 #include "report/plots.hpp"
 #include "report/take_notes.hpp"
 
+#include <algorithm>
 #include <string_view>
 
 namespace retap::report {
@@ -44,6 +45,11 @@ void listening(Markup& out, const SoundLinks& sounds) {
     out.close("section");
 }
 
+bool several_contacts(const dsp::TakeAnalysis& take) {
+    return std::any_of(take.taps.begin(), take.taps.end(),
+                       [](const dsp::Tap& tap) { return tap.usable && tap.contacts.size() > 1; });
+}
+
 void plots(Markup& out, const compare::Comparison& comparison) {
     const std::string taps = taps_plot(comparison.before, comparison.after);
     const std::string contacts = contacts_plot(comparison.before, comparison.after);
@@ -60,16 +66,14 @@ void plots(Markup& out, const compare::Comparison& comparison) {
     figure(out, "wide", taps, "Taps laid over each other",
            "Mirrored from their first contact: the same shape above and below means the same sound. A thin line is one "
            "tap, the heavy line the middle; each is scaled to its own loudest moment.");
-    if (contacts.empty()) {
-        out.open("figure", {{"class", "half"}}).element("h3", "Contacts inside each tap");
-        out.element("p",
-                    "They come too close together to be told apart in these sounds. Whether they land as before is "
-                    "judged from the first milliseconds of the taps as a whole.");
-        out.close("figure");
-    }
-    figure(out, "half", contacts, "Contacts inside each tap",
-           "One row is one tap, each mark a contact that can be told apart, larger when stronger. Teeth that land "
-           "together stand close to 0.");
+    figure(
+        out, "half", contacts, "Contacts inside each tap",
+        several_contacts(comparison.before) || several_contacts(comparison.after)
+            ? "One row is one tap, each mark a contact that can be told apart, larger when stronger. Teeth that land "
+              "together stand close to 0."
+            : "One row is one tap. Each was heard as a single contact: the others came too close to it, or too "
+              "softly, to be told apart. Whether they land as before is judged from the first milliseconds of the "
+              "taps as a whole.");
     figure(out, "half", bands, "Low to high",
            "Where the sound lies, in third-octave bands. The strongest band of each side is 0 dB.");
     out.close("section");

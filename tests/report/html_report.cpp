@@ -46,6 +46,19 @@ TEST_CASE("A report is well formed and says verdict, likeness with interval, mea
     CHECK(has(html, "14 May 2031"));
 }
 
+TEST_CASE("Taps heard as one contact each are said to be so, and several contacts are explained") {
+    auto comparison = test::invented_comparison(compare::Verdict::alike);
+    CHECK(has(report::comparison_report(comparison, {}, heading), "each mark a contact that can be told apart"));
+    for (dsp::TakeAnalysis* take : {&comparison.before, &comparison.after}) {
+        for (dsp::Tap& tap : take->taps) {
+            tap.contacts.resize(1);
+        }
+    }
+    const std::string html = report::comparison_report(comparison, {}, heading);
+    CHECK(has(html, "Each was heard as a single contact"));
+    CHECK_FALSE(has(html, "each mark a contact that can be told apart"));
+}
+
 TEST_CASE("A report fetches nothing: no address of another place stands in it") {
     const std::string html = report::comparison_report(test::invented_comparison(compare::Verdict::alike),
                                                        {{{"audio/wav", "RIFF"}}, {}}, heading);
