@@ -1,5 +1,6 @@
 #include "audio/finish_take.hpp"
 
+#include "audio/enhanced_device.hpp"
 #include "audio/journal.hpp"
 #include "audio/sound_writer.hpp"
 
@@ -96,6 +97,9 @@ std::optional<FinishedTake> finish_take(const std::filesystem::path& journal,
     note.started = head.started;
     note.kept_everything = head.keep_all;
     note.joins = found.joins;
+    if (const auto warning = enhancement_warning(head.device); !warning.empty()) {
+        note.warnings.emplace_back(warning);
+    }
     SoundWriter writer(destination, head.format.sample_rate_hz, head.format.channels, format_for(destination));
     writer.set_comment(write_note(note));
     pieces.visit([&](std::uint64_t /*position*/, std::span<const float> samples) { writer.write(samples); },

@@ -42,15 +42,19 @@ std::string trouble(PaError error) {
     return Pa_GetErrorText(error);
 }
 
-constexpr double least_play_latency_s = 0.2; // a busy computer may look away for that long
+// A busy computer may look away for that long.
+constexpr double least_input_latency_s = 0.1;
+constexpr double least_output_latency_s = 0.2;
 
 PaStreamParameters parameters(const Device& device, Direction direction, int channels) {
     const PaDeviceInfo* info = Pa_GetDeviceInfo(device.number);
     // Nobody hears through this in real time, so the latency that is safest against losses is the right one.
-    const PaTime latency = info == nullptr ? least_play_latency_s
-                           : direction == Direction::input
-                               ? info->defaultHighInputLatency
-                               : std::max(info->defaultHighOutputLatency, least_play_latency_s);
+    const bool input = direction == Direction::input;
+    const PaTime least = input ? least_input_latency_s : least_output_latency_s;
+    const PaTime offered = info == nullptr ? 0.0
+                           : input         ? info->defaultHighInputLatency
+                                           : info->defaultHighOutputLatency;
+    const PaTime latency = std::max(offered, least);
     return {.device = device.number,
             .channelCount = channels,
             .sampleFormat = paFloat32,

@@ -1,4 +1,5 @@
 // retap record: a take from a device, hands-free; and what an interrupted one left.
+#include "audio/enhanced_device.hpp"
 #include "audio/inspect_file.hpp"
 #include "audio/recorder.hpp"
 #include "audio/unfinished.hpp"
@@ -146,6 +147,9 @@ void record(const Options& options) {
         print("Listening to '" + device.name + "' at " + std::to_string(std::lround(rate_hz)) +
               " Hz. It starts at the first tap and ends by itself after " + std::to_string(options.taps) +
               " good taps; Ctrl-C ends it sooner and keeps the take.\n");
+    }
+    if (const auto warning = audio::enhancement_warning(device.name); !warning.empty()) {
+        warn(std::string(warning));
     }
     const audio::Recording& recording = watch(recorder, options.json);
     if (recording.take) {
