@@ -113,6 +113,12 @@ Members with_second_kind(std::span<const RunMember* const> candidates, Members m
     return members;
 }
 
+// The restless background has no beat.
+bool stands_out(const Run& run, const RunLimits& limits) {
+    const bool steady = run.times_s.size() >= limits.steady_taps && run.interval_scatter <= limits.oddness.interval;
+    return run.log_prominence >= std::log(steady ? limits.faintest : limits.least_prominence);
+}
+
 void turn_down(FoundEvent& event, const char* reason) {
     if (event.is_tap || event.reason.empty()) {
         event.is_tap = false;
@@ -172,7 +178,7 @@ void qualify_run(std::vector<FoundEvent>& events, SampleRate rate, const RunLimi
     }
     members = with_second_kind(all, settled_run(all, std::move(members), limits), limits);
     const Run run = describe_run(members, limits.oddness);
-    if (run.log_prominence < std::log(limits.least_prominence)) {
+    if (!stands_out(run, limits)) {
         return;
     }
     std::vector<FoundEvent*> taps;

@@ -21,7 +21,9 @@ struct RunLimits {
     double as_sudden = 10.0;    ///< both only to events no less prominent than this part of what is usual in the run
     double most_level_apart_db = 18.0; ///< from the median of the run: nobody taps eight times as hard as usual
     double widest_gap = 4.5;           ///< between two taps is where they are no more than so many intervals apart
-    double least_prominence = 8.0;     ///< a run whose events are less prominent than this in the middle is none
+    double least_prominence = 8.0;     ///< a run whose events are less prominent than this in the middle is none,
+    std::size_t steady_taps = 5;       ///< unless so many of them keep a beat as steadily as people do
+    double faintest = 4.0;             ///< and are at least this prominent in the middle
     double longest_pause_s = 1.3;      ///< between neighbours of a run, or
     double pause_factor = 2.2;         ///< this many times the run's median interval, whichever is longer
 };

@@ -53,7 +53,7 @@ Json json_of(const dsp::Oddness& scales) {
 
 Json json_of(const dsp::RunLimits& limits) {
     const auto& [oddness, taps, alike, together_s, most_odd, among_taps, on_the_beat, as_sudden, level_apart_db,
-                 widest_gap, prominence, pause_s, pause_factor] = limits;
+                 widest_gap, prominence, steady_taps, faintest, pause_s, pause_factor] = limits;
     return {{"oddness", json_of(oddness)},
             {"least_taps", taps},
             {"alike", alike},
@@ -65,6 +65,8 @@ Json json_of(const dsp::RunLimits& limits) {
             {"most_level_apart_db", level_apart_db},
             {"widest_gap", widest_gap},
             {"least_prominence", prominence},
+            {"steady_taps", steady_taps},
+            {"faintest", faintest},
             {"longest_pause_s", pause_s},
             {"pause_factor", pause_factor}};
 }

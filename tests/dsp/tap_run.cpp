@@ -21,6 +21,23 @@ FoundEvent tap_at(double seconds, double loudness_db) {
     return event;
 }
 
+/// Octaves by turns above and below those of tap_at(): at imprint_distance `db` from it.
+FoundEvent other_tone_at(double seconds, double db) {
+    FoundEvent event = tap_at(seconds, -20.0);
+    for (std::size_t octave = 0; octave < 4; ++octave) {
+        event.shape.imprint.level_db.at(octave) += octave % 2 == 0 ? db : -db;
+    }
+    return event;
+}
+
+std::vector<FoundEvent> six_taps() {
+    std::vector<FoundEvent> events;
+    for (int i = 0; i < 6; ++i) {
+        events.push_back(tap_at(0.4 * i, -20.0));
+    }
+    return events;
+}
+
 } // namespace
 
 TEST_CASE("three loud and three soft taps 14.5 dB apart lie 7.25 dB from their middle, and all stay") {
@@ -84,16 +101,20 @@ TEST_CASE("a sound of another tone off the beat is turned down, the taps around 
     CHECK(std::ranges::count_if(events, [](const FoundEvent& e) { return e.is_tap; }) == 7);
 }
 
-TEST_CASE("like events that hardly stand out of a restless background found no run") {
-    std::vector<FoundEvent> events;
-    for (int i = 0; i < 6; ++i) {
-        events.push_back(tap_at(0.4 * i, -20.0));
-        events.back().shape.prominence = 4.0;
-        events.back().is_tap = false;
-        events.back().reason = "hardly louder than the noise";
+TEST_CASE("like events that hardly stand out of a restless background are a run only on a steady beat") {
+    const std::vector<double> uneven_s{0.0, 0.25, 1.0, 1.3, 2.1, 2.3};
+    for (const bool steady : {true, false}) {
+        std::vector<FoundEvent> events;
+        for (std::size_t i = 0; i < 6; ++i) {
+            events.push_back(tap_at(steady ? 0.4 * static_cast<double>(i) : uneven_s[i], -20.0));
+            events.back().shape.prominence = 5.0;
+            events.back().is_tap = false;
+            events.back().reason = "hardly louder than the noise";
+        }
+        qualify_run(events, SampleRate(48000.0));
+        CAPTURE(steady);
+        CHECK(std::ranges::count_if(events, [](const FoundEvent& e) { return e.is_tap; }) == (steady ? 6 : 0));
     }
-    qualify_run(events, SampleRate(48000.0));
-    CHECK(std::ranges::none_of(events, [](const FoundEvent& e) { return e.is_tap; }));
 }
 
 TEST_CASE("taps of two kinds are one run when together they keep one beat, and two sounds when not") {
@@ -115,4 +136,57 @@ TEST_CASE("taps of two kinds are one run when together they keep one beat, and t
         CHECK(std::ranges::count_if(events, [](const FoundEvent& e) { return e.is_tap; }) ==
               (second_s.front() == 1.6 ? 8 : 4));
     }
+}
+
+// In the next three the oddity of the tone is q / (1 + q / 10) with q = (distance / 2.5 dB)^2: 6.2 at 10 dB, 7.6 at 14
+// dB. Allowed are 5, on the beat 2 more, between two taps 5 more.
+
+TEST_CASE("between two taps of the run more may be odd than after its end") {
+    std::vector<FoundEvent> among = six_taps();
+    among[3] = other_tone_at(1.2, 14.0);
+    qualify_run(among, SampleRate(48000.0));
+    CHECK(among[3].is_tap);
+    std::vector<FoundEvent> after = six_taps();
+    after.push_back(other_tone_at(2.4, 14.0));
+    qualify_run(after, SampleRate(48000.0));
+    CHECK_FALSE(after.back().is_tap);
+    CHECK(after.back().reason == "it sounds unlike the taps of the run");
+}
+
+TEST_CASE("on the beat of the run more may be odd than off it") {
+    std::vector<FoundEvent> on = six_taps();
+    on.push_back(other_tone_at(2.4, 10.0));
+    qualify_run(on, SampleRate(48000.0));
+    CHECK(on.back().is_tap);
+    std::vector<FoundEvent> off = six_taps();
+    off.push_back(other_tone_at(2.24, 10.0));
+    qualify_run(off, SampleRate(48000.0));
+    CHECK_FALSE(off.back().is_tap);
+}
+
+TEST_CASE("an odd event that is far less sudden than the taps gets no allowance") {
+    std::vector<FoundEvent> events = six_taps();
+    events[3] = other_tone_at(1.2, 10.0);
+    events[3].shape.prominence /= 20.0;
+    qualify_run(events, SampleRate(48000.0));
+    CHECK_FALSE(events[3].is_tap);
+}
+
+TEST_CASE("two taps long after the run stand apart from it, three are a run of their own") {
+    for (const int more : {2, 3}) {
+        std::vector<FoundEvent> events = six_taps();
+        for (int i = 0; i < more; ++i) {
+            events.push_back(tap_at(6.0 + 0.4 * i, -20.0));
+        }
+        qualify_run(events, SampleRate(48000.0));
+        CHECK(events.back().is_tap == (more == 3));
+        CHECK(events.back().reason == (more == 3 ? "" : "it stands apart from the run of taps"));
+    }
+}
+
+TEST_CASE("two like events are no run, and stay as they were") {
+    std::vector<FoundEvent> events{tap_at(0.0, -20.0), tap_at(0.4, -20.0)};
+    qualify_run(events, SampleRate(48000.0));
+    CHECK(events[0].is_tap);
+    CHECK(events[1].is_tap);
 }
