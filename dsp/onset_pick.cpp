@@ -29,6 +29,19 @@ double chance_limit(std::size_t n) {
     return freedom + 2.0 * std::sqrt(freedom * t) + 2.0 * t;
 }
 
+// How much louder the residual is just before the search than where the noise was modelled. 1 when it is not clearly
+// louder, or when too little of it is there.
+double swell_before(std::span<const double> e, std::size_t from, std::size_t to) {
+    constexpr std::size_t least = 64;
+    constexpr double clearly = 1.2; // the estimate itself scatters by some per cent
+    double sum = 0.0;
+    for (std::size_t n = from; n < to; ++n) {
+        sum += e[n] * e[n];
+    }
+    const double louder = to >= from + least ? std::sqrt(sum / static_cast<double>(to - from)) : 1.0;
+    return louder > clearly ? louder : 1.0;
+}
+
 // The change from variance 1 to a larger one within [from, to): largest log likelihood ratio against 'noise to the
 // end'.
 std::size_t change_point(std::span<const double> e, std::size_t from, std::size_t to) {
@@ -105,21 +118,26 @@ std::optional<NoiseModel> model_noise(std::span<const std::span<const float>> st
     return model;
 }
 
-std::optional<double> pick_onset(std::span<const float> samples, std::size_t main, const NoiseModel& noise,
-                                 SampleRate rate) {
+std::optional<double> pick_onset(std::span<const float> samples, std::size_t search_from, std::size_t main,
+                                 const NoiseModel& noise, SampleRate rate) {
     assert(noise.residual > 0.0);
-    const std::vector<double> e = residual_over_noise(samples, noise);
+    std::vector<double> e = residual_over_noise(samples, noise);
+    const std::size_t begin = std::max(search_from, noise.prediction.size());
+    const double swell = swell_before(e, noise.prediction.size(), begin);
+    for (double& x : e) {
+        x /= swell;
+    }
     const auto width = static_cast<std::size_t>(std::max(4.0, 0.4e-3 * rate.hz()));
     const auto reach = static_cast<std::size_t>(6e-3 * rate.hz());
     const std::size_t end = std::min(e.size(), main + reach);
-    if (end <= noise.prediction.size() + width) {
+    if (end <= begin + width) {
         return std::nullopt;
     }
     const double limit = chance_limit(width);
     double sum = 0.0;
-    for (std::size_t n = noise.prediction.size(); n < end; ++n) {
+    for (std::size_t n = begin; n < end; ++n) {
         sum += e[n] * e[n];
-        if (n >= noise.prediction.size() + width) {
+        if (n >= begin + width) {
             sum -= e[n - width] * e[n - width];
         }
         if (sum > limit) {

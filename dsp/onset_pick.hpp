@@ -25,11 +25,13 @@ struct NoiseModel {
 /// Where the sound first leaves the noise: index into `samples`, may lie between two of them.
 ///
 /// Method: the noise is whitened by its own prediction error filter, which is causal and answers in the very sample in
-/// which something new arrives, so it adds no delay. Going back from `main` (index of the main attack, within a few
-/// milliseconds), the earliest stretch is sought in which the residual's energy exceeds what noise does by chance;
+/// which something new arrives, so it adds no delay. From `search_from` up to a few milliseconds beyond `main` (index
+/// of the main attack) the earliest stretch is sought in which the residual's energy exceeds what noise does by chance;
+/// the noise may have swollen since it was modelled, so what comes before `search_from` (some 20 ms) says how loud it
+/// is now;
 /// within it the change point is the maximum of the likelihood (variance known before, unknown after: the AIC pick of
 /// Maeda 1985 with the noise side known). nullopt when nothing exceeds the noise.
-[[nodiscard]] std::optional<double> pick_onset(std::span<const float> samples, std::size_t main,
-                                               const NoiseModel& noise, SampleRate rate);
+[[nodiscard]] std::optional<double> pick_onset(std::span<const float> samples, std::size_t search_from,
+                                               std::size_t main, const NoiseModel& noise, SampleRate rate);
 
 } // namespace retap::dsp

@@ -130,7 +130,8 @@ std::optional<NoiseModel> TapFinder::State::noise_around(const RoughEvent& event
 double TapFinder::State::onset_of(const RoughEvent& event) const {
     const double first = detector.time_of(event.first).samples();
     const double main = detector.time_of(event.main).samples();
-    const std::size_t from = std::max(recent.begin(), sample_number(first - 10e-3 * rate.hz()));
+    const double search = first - 6e-3 * rate.hz(); // a rise shows in the lowest octaves some frames late
+    const std::size_t from = std::max(recent.begin(), sample_number(search - 20e-3 * rate.hz()));
     const auto view = recent.view(from, sample_number(main + 20e-3 * rate.hz()));
     const double rough = std::max(0.0, first);
     const auto noise = noise_around(event);
@@ -140,8 +141,9 @@ double TapFinder::State::onset_of(const RoughEvent& event) const {
     const std::size_t main_in_view =
         std::min(sample_number(main) - std::min(sample_number(main), from), view.size() - 1);
     if (noise) {
+        const std::size_t search_in_view = std::max(from, sample_number(search)) - from;
         return static_cast<double>(from) +
-               pick_onset(view, main_in_view, *noise, rate).value_or(rough - static_cast<double>(from));
+               pick_onset(view, search_in_view, main_in_view, *noise, rate).value_or(rough - static_cast<double>(from));
     }
     // Around it all is silent: the first sample that differs from the silence.
     const float rest = view.front();
