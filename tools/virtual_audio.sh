@@ -29,7 +29,7 @@ write_environment() {
 }
 
 ready() {
-    [ "$(HOME=$1 PULSE_SERVER=unix:$1/native pactl list short sources 2>/dev/null | grep -c '\.monitor')" = "${#sinks[@]}" ]
+    [ "$(HOME=$1 XDG_CONFIG_HOME=$1/config PULSE_SERVER=unix:$1/native pactl list short sources 2>/dev/null | grep -c '\.monitor')" = "${#sinks[@]}" ]
 }
 
 # A process that has ended stays visible until its parent looks, which may be never.
@@ -47,8 +47,8 @@ start() {
         # Without norewinds the sink idles in blocks of two seconds, and a recorder that starts then waits for them.
         modules+=(-L "module-null-sink sink_name=${sink%:*} rate=${sink#*:} channels=2 format=float32le norewinds=1")
     done
-    HOME=$dir PULSE_RUNTIME_PATH=$dir setsid pulseaudio -n --daemonize=no --exit-idle-time=-1 --disallow-exit \
-        --use-pid-file=no --log-target=stderr --log-level=notice \
+    HOME=$dir XDG_CONFIG_HOME=$dir/config PULSE_RUNTIME_PATH=$dir setsid pulseaudio -n --daemonize=no \
+        --exit-idle-time=-1 --disallow-exit --use-pid-file=no --log-target=stderr --log-level=notice \
         -L "module-native-protocol-unix socket=$dir/native auth-anonymous=1 auth-cookie-enabled=0" \
         "${modules[@]}" < /dev/null > "$dir/pulse.log" 2>&1 &
     pid=$!
