@@ -36,12 +36,12 @@ Column sloped(const TapSpectra& s, const Column& column) {
     return out;
 }
 
-// Every second frequency: enough for gaps up to 5 ms.
+// Every third frequency: enough for gaps up to 3 ms.
 TapSpectra thinned(const TapSpectra& s) {
-    TapSpectra out{.first_radians = s.first_radians, .step_radians = 2.0 * s.step_radians};
+    TapSpectra out{.first_radians = s.first_radians, .step_radians = 3.0 * s.step_radians};
     for (const Column& tap : s.taps) {
         out.taps.emplace_back();
-        for (std::size_t f = 0; f < tap.size(); f += 2) {
+        for (std::size_t f = 0; f < tap.size(); f += 3) {
             out.taps.back().push_back(tap[f]);
         }
     }
@@ -97,9 +97,7 @@ std::vector<GapPromise> score_gaps(const TapSpectra& aligned, const GapSearch& s
     };
     std::vector<GapPromise> promises;
     const auto steps = static_cast<std::size_t>((search.longest_ms - search.shortest_ms) / search.step_ms) + 1;
-    for (std::size_t k = 0; k < 2 * steps; ++k) { // after the stronger arrival, and before it
-        const double size = search.shortest_ms + search.step_ms * static_cast<double>(k / 2);
-        const double gap = k % 2 == 0 ? size : -size;
+    const auto promise_of = [&](double gap) {
         GapPromise best{.gap_ms = gap};
         for (const double ratio : {0.4, 0.8}) {
             Turn turn = s.turn(gap);
@@ -115,7 +113,12 @@ std::vector<GapPromise> score_gaps(const TapSpectra& aligned, const GapSearch& s
                 best.explained = explained;
             }
         }
-        promises.push_back(best);
+        return best;
+    };
+    for (const double side : {1.0, -1.0}) { // after the stronger arrival, and before it
+        for (std::size_t k = 0; k < steps; ++k) {
+            promises.push_back(promise_of(side * (search.shortest_ms + search.step_ms * static_cast<double>(k))));
+        }
     }
     return promises;
 }

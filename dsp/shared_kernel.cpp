@@ -62,13 +62,19 @@ public:
         for (std::size_t i = 0; i < taps_; ++i) {
             const Playing& p = playing[i];
             fill_delay(std::span(first_).subspan(i * bins_, bins_), spectra_, p.delay_ms);
-            fill_delay(lag, spectra_, p.lag_ms);
+            const bool twice = p.ratio > 0.0 || per_tap_ == 4;
+            if (twice) {
+                fill_delay(lag, spectra_, p.lag_ms);
+            }
             const double level = std::exp(p.log_level);
             for (std::size_t f = 0; f < bins_; ++f) {
                 const std::size_t at = i * bins_ + f;
                 first_[at] *= level;
-                second_[at] = times(first_[at], lag[f]);
-                played_[at] = first_[at] + p.ratio * second_[at];
+                played_[at] = first_[at];
+                if (twice) {
+                    second_[at] = times(first_[at], lag[f]);
+                    played_[at] += p.ratio * second_[at];
+                }
                 sound_[f] += times(std::conj(played_[at]), spectra_.taps[i][f]);
                 power_[f] += std::norm(played_[at]);
             }

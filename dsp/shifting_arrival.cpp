@@ -32,17 +32,26 @@ TapSpectra all_undone(const TapSpectra& s, const std::vector<Playing>& playing) 
     return out;
 }
 
+// Where to look for a delay, and how finely. `stride`: every so many frequencies will do for a wide search.
+struct DelaySearch {
+    double around_ms = 0.0;
+    double reach_ms = 0.0;
+    double step_ms = 0.02;
+    std::size_t stride = 1;
+};
+
 // Delay at which `tap` agrees best with `reference`.
-double best_delay(const TapSpectra& s, const Column& tap, const Column& reference, double around_ms, double reach_ms,
-                  double step_ms) {
-    Column product(tap.size());
-    for (std::size_t f = 0; f < tap.size(); ++f) {
-        product[f] = times(std::conj(tap[f]), reference[f]);
+double best_delay(const TapSpectra& s, const Column& tap, const Column& reference, const DelaySearch& search) {
+    Column product;
+    for (std::size_t f = 0; f < tap.size(); f += search.stride) {
+        product.push_back(times(std::conj(tap[f]), reference[f]));
     }
-    double best = around_ms;
+    double best = search.around_ms;
     double most = -1e300;
-    for (double t = around_ms - reach_ms; t <= around_ms + reach_ms; t += step_ms) {
-        Turn turn = s.turn(t);
+    const auto steps = static_cast<int>(search.reach_ms / search.step_ms);
+    for (int k = -steps; k <= steps; ++k) {
+        const double t = search.around_ms + search.step_ms * k;
+        Turn turn(s.first_radians, s.step_radians * static_cast<double>(search.stride), t);
         double sum = 0.0;
         for (const Complex& p : product) {
             sum += times(p, turn.next()).real();
@@ -55,16 +64,22 @@ double best_delay(const TapSpectra& s, const Column& tap, const Column& referenc
     return best;
 }
 
+// Over a wide range, then closely. A stride of 4 is 188 Hz: delays up to 2.6 ms are told apart.
+double best_delay_within(const TapSpectra& s, const Column& tap, const Column& reference, double around_ms,
+                         double reach_ms) {
+    const std::size_t stride = reach_ms < 2.0 ? 4 : 1;
+    const double near = best_delay(s, tap, reference, {.around_ms = around_ms, .reach_ms = reach_ms, .stride = stride});
+    return best_delay(s, tap, reference, {.around_ms = near, .reach_ms = 0.02, .step_ms = 0.004});
+}
+
 std::vector<Playing> aligned(const TapSpectra& s, const ShiftSettings& settings) {
     std::vector<Playing> playing(s.taps.size());
     Column reference = s.taps.front();
     for (int round = 0; round < 2; ++round) {
         for (std::size_t i = 0; i < playing.size(); ++i) {
             double& t = playing[i].delay_ms;
-            if (round == 0) {
-                t = best_delay(s, s.taps[i], reference, 0.0, settings.align_ms, 0.02);
-            }
-            t = best_delay(s, s.taps[i], reference, t, 0.02, 0.004);
+            t = round == 0 ? best_delay_within(s, s.taps[i], reference, 0.0, settings.align_ms)
+                           : best_delay(s, s.taps[i], reference, {.around_ms = t, .reach_ms = 0.02, .step_ms = 0.004});
         }
         std::ranges::fill(reference, Complex(0.0));
         for (std::size_t i = 0; i < playing.size(); ++i) {
@@ -127,8 +142,7 @@ Playing sought(const TapSpectra& s, const Column& tap, const Column& sound, cons
     const double end = std::min(settings.longest_ms, (1.0 + settings.widest_scatter) * std::abs(middle_ms));
     Playing best = start;
     double most = 0.0;
-    double main = best_delay(s, tap, sound, start.delay_ms, end, 0.02);
-    main = best_delay(s, tap, sound, main, 0.02, 0.004);
+    const double main = best_delay_within(s, tap, sound, start.delay_ms, end);
     for (const double delay : {start.delay_ms, main}) {
         Playing p = start;
         p.delay_ms = delay;
@@ -138,11 +152,10 @@ Playing sought(const TapSpectra& s, const Column& tap, const Column& sound, cons
             with_tap[f] = times(std::conj(once[f]), sound[f]);
         }
         const double first = dot(once, sound);
-        for (double size = -end; size <= end; size += settings.lag_step_ms) {
-            if (std::abs(size) < begin) {
-                continue;
-            }
-            Turn turn = s.turn(size);
+        const auto steps = static_cast<int>((end - begin) / settings.lag_step_ms);
+        for (int k = -steps - 1; k <= steps; ++k) { // before the main one, and after it
+            const double lag = k < 0 ? -begin + settings.lag_step_ms * (k + 1) : begin + settings.lag_step_ms * k;
+            Turn turn = s.turn(lag);
             double later = 0.0;
             double overlap = 0.0;
             for (std::size_t f = 0; f < sound.size(); ++f) {
@@ -158,7 +171,7 @@ Playing sought(const TapSpectra& s, const Column& tap, const Column& sound, cons
             if (explained > most && second_level > 0.0 && first_level > 0.0) {
                 most = explained;
                 best = p;
-                best.lag_ms = size;
+                best.lag_ms = lag;
                 best.ratio = std::clamp(second_level / first_level, 0.01, 10.0);
             }
         }

@@ -44,9 +44,12 @@ std::vector<double> powers(RealFft& fft, std::span<const float> sound) {
 }
 
 // Adds to `power` what the quiet before the tap would leave in a spectrum of the weighted sound.
-void add_noise(std::vector<double>& power, RealFft& fft, std::span<const float> quiet, double scale) {
+void add_noise(std::vector<double>& power, RealFft& fft, std::span<const float> quiet, std::vector<float>& window,
+               double scale) {
     quiet = quiet.last(std::min(quiet.size(), transform_size));
-    const std::vector<float> window = make_window(WindowKind::hann, quiet.size());
+    if (window.size() != quiet.size()) { // one for all taps, as a rule
+        window = make_window(WindowKind::hann, quiet.size());
+    }
     std::vector<float> part(quiet.size());
     std::ranges::transform(quiet, window, part.begin(), std::multiplies<>());
     const std::vector<double> here = powers(fft, part);
@@ -79,6 +82,7 @@ std::optional<HeardSpectra> hear_spectra(std::span<const TapSound> taps, SampleR
     const double lead = std::floor(Length::from_ms(settings.lead_ms, rate).samples());
     const double guard = Length::from_ms(settings.guard_ms, rate).samples();
     std::vector<std::vector<std::complex<float>>> all;
+    std::vector<float> window;
     std::vector<double> noise(fft.bins(), 0.0);
     std::vector<double> mean(fft.bins(), 0.0);
     for (const TapSound& tap : taps) {
@@ -100,7 +104,8 @@ std::optional<HeardSpectra> hear_spectra(std::span<const TapSound> taps, SampleR
         for (std::size_t k = 0; k < mean.size(); ++k) {
             mean[k] += static_cast<double>(std::norm(all.back()[k]));
         }
-        add_noise(noise, fft, tap.samples.first(static_cast<std::size_t>(begin - guard)), energy_of(weights) / energy);
+        add_noise(noise, fft, tap.samples.first(static_cast<std::size_t>(begin - guard)), window,
+                  energy_of(weights) / energy);
     }
     mean = smoothed(mean);
     noise = smoothed(noise);
