@@ -22,7 +22,10 @@ bool explains_too_little(const Candidate& c, const ContactSettings& settings) {
 }
 
 bool is_ringing(const Candidate& c, const ContactSettings& settings) {
-    return c.arrival.gain - c.arrival.train_gain < settings.least_over_ringing;
+    const Level ratio = Level::from_amplitude(c.arrival.ratio);
+    const bool weak = ratio < settings.weak_later;
+    const double least = weak ? settings.least_over_ringing_if_weak : settings.least_over_ringing;
+    return c.arrival.gain - c.arrival.train_gain < least;
 }
 
 bool is_too_weak(const Candidate& c, const ContactSettings& settings) {
@@ -151,6 +154,28 @@ std::vector<ContactTrain> shifting_contacts(std::span<const TapSound> taps, Cand
     return 2 * pairs > taps.size() ? trains : std::vector<ContactTrain>{};
 }
 
+// Contacts of each tap by itself, as far as at least half of the taps agree: what is heard in a few taps only is more
+// often an accident of the sound than a contact that the others have not.
+std::vector<ContactTrain> arriving_twice(Candidates candidates, double resolution_ms, const ContactSettings& settings) {
+    std::vector<double> gaps;
+    for (const auto& c : candidates) {
+        const bool counts = c && !explains_too_little(*c, settings) && !is_ringing(*c, settings) &&
+                            !is_too_weak(*c, settings) && !is_too_near(*c, resolution_ms);
+        gaps.push_back(counts ? c->gap_ms : 0.0);
+    }
+    std::vector<double> heard = gaps;
+    std::erase(heard, 0.0);
+    const double middle = heard.empty() ? 1.0 : median(heard);
+    const auto agrees = [&](double gap) { return std::abs(gap / middle - 1.0) < settings.shift.widest_scatter; };
+    const bool usual = 2 * static_cast<std::size_t>(std::ranges::count_if(gaps, agrees)) >= gaps.size();
+    std::vector<ContactTrain> trains;
+    for (std::size_t i = 0; i < gaps.size(); ++i) {
+        trains.push_back(usual && agrees(gaps[i]) ? two_contacts(gaps[i], candidates[i]->arrival.ratio, resolution_ms)
+                                                  : one_contact(resolution_ms));
+    }
+    return trains;
+}
+
 } // namespace
 
 std::vector<ContactTrain> resolve_contacts(std::span<const TapSound> taps, SampleRate rate,
@@ -174,14 +199,9 @@ std::vector<ContactTrain> resolve_contacts(std::span<const TapSound> taps, Sampl
         const Candidates here = std::span(candidates).subspan(begin, count);
         const std::vector<ContactTrain> shifting =
             shifting_contacts(taps.subspan(begin, count), here, rate, resolution_ms, settings);
-        for (std::size_t i = 0; i < count; ++i) {
-            const auto& c = here[i];
-            const bool counts = c && !explains_too_little(*c, settings) && !is_ringing(*c, settings) &&
-                                !is_too_weak(*c, settings) && !is_too_near(*c, resolution_ms);
-            trains.push_back(!shifting.empty() ? shifting[i]
-                             : counts          ? two_contacts(c->gap_ms, c->arrival.ratio, resolution_ms)
-                                               : one_contact(resolution_ms));
-        }
+        const std::vector<ContactTrain> found =
+            shifting.empty() ? arriving_twice(here, resolution_ms, settings) : shifting;
+        trains.insert(trains.end(), found.begin(), found.end());
     }
     return trains;
 }

@@ -32,6 +32,9 @@ struct ContactSettings {
     double least_gain = 15.0;
     /// and so much more than a ringing at that period does (single strikes up to 12, pairs mostly 15 to 150).
     double least_over_ringing = 13.0;
+    /// and more where it is weaker than this against the first, as a wooden ring's first echo is (up to 23).
+    Level weak_later{-5.2};
+    double least_over_ringing_if_weak = 26.0;
     /// It matters when it is no weaker than this against the first (what comes later may be a reflection) ..
     Level least_later{-8.0};
     /// .. and the first no weaker than this against it (nothing sounds before what it came from).
@@ -64,7 +67,7 @@ struct ContactTrain {
 /// Two methods. Where the gap scatters from tap to tap under one sound (dsp/shifting_arrival), gaps come out within
 /// 0.005 ms and nothing about the sound matters; so it is asked first. Where it finds nothing, each tap by itself:
 /// whitening by the shared model (dsp/all_pole), then the best explanation as one sound arriving twice
-/// (dsp/second_arrival), then rules which can only say no.
+/// (dsp/second_arrival), then rules which can only say no; at least half of the taps must agree.
 ///
 /// Sound travels on in its own shape, so the two contacts must sound alike for a pair to be found: the same tooth pair,
 /// or pairs heard through the same bone. Contacts of quite different sound, contacts nearer than `resolution_ms`, and a

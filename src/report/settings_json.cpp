@@ -113,7 +113,8 @@ Json json_of(const dsp::ShiftSettings& settings) {
 
 Json json_of(const dsp::ContactSettings& settings) {
     const auto& [order, model, shortest_ms, longest_ms, short_gap_ms, short_decay_ms, long_decay_ms, gain, over_ringing,
-                 later, earlier, most_together, shift, explained, over_chance, over_noise, shifting] = settings;
+                 weak_later, over_ringing_if_weak, later, earlier, most_together, shift, explained, over_chance,
+                 over_noise, shifting] = settings;
     const auto& [lead_ms, span_ms, guard_ms, noise_part] = model;
     return {{"order", order},
             {"model_lead_ms", lead_ms},
@@ -127,6 +128,8 @@ Json json_of(const dsp::ContactSettings& settings) {
             {"long_decay_ms", long_decay_ms},
             {"least_gain", gain},
             {"least_over_ringing", over_ringing},
+            {"weak_later_db", weak_later.db()},
+            {"least_over_ringing_if_weak", over_ringing_if_weak},
             {"least_later_db", later.db()},
             {"least_earlier_db", earlier.db()},
             {"most_together", most_together},
