@@ -22,9 +22,11 @@ bool explains_too_little(const Candidate& c, const ContactSettings& settings) {
 }
 
 bool is_ringing(const Candidate& c, const ContactSettings& settings) {
-    const Level ratio = Level::from_amplitude(c.arrival.ratio);
-    const bool weak = ratio < settings.weak_later;
-    const double least = weak ? settings.least_over_ringing_if_weak : settings.least_over_ringing;
+    const double ratio_db = Level::from_amplitude(c.arrival.ratio).db();
+    const bool alike = std::abs(ratio_db) <= settings.alike.db();
+    const double least = alike          ? settings.least_over_ringing
+                         : ratio_db < 0 ? settings.least_over_ringing_if_later
+                                        : settings.least_over_ringing_if_earlier;
     return c.arrival.gain - c.arrival.train_gain < least;
 }
 

@@ -30,11 +30,13 @@ struct ContactSettings {
     /// A second contact counts when it explains at least so much (nats). Searching a thousand lags and ratios by chance
     /// gives 7; structure of single strikes that no other rule turns down gives up to 15 on recorded ones.
     double least_gain = 15.0;
-    /// and so much more than a ringing at that period does (single strikes up to 12, pairs mostly 15 to 150).
-    double least_over_ringing = 13.0;
-    /// and more where it is weaker than this against the first, as a wooden ring's first echo is (up to 23).
-    Level weak_later{-5.2};
-    double least_over_ringing_if_weak = 26.0;
+    /// and so much more than a ringing at that period does. Contacts as strong as each other are told from a ringing
+    /// most easily (single strikes up to 5); a weaker one after the first is what a ringing's own echo is (up to 23, of
+    /// a wooden block), a weaker one before it less so (up to 15).
+    Level alike{6.4};
+    double least_over_ringing = 9.0;
+    double least_over_ringing_if_later = 26.0;
+    double least_over_ringing_if_earlier = 17.0;
     /// It matters when it is no weaker than this against the first (what comes later may be a reflection) ..
     Level least_later{-8.0};
     /// .. and the first no weaker than this against it (nothing sounds before what it came from).

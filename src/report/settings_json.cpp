@@ -112,8 +112,8 @@ Json json_of(const dsp::ShiftSettings& settings) {
 }
 
 Json json_of(const dsp::ContactSettings& settings) {
-    const auto& [order, model, shortest_ms, longest_ms, short_gap_ms, short_decay_ms, long_decay_ms, gain, over_ringing,
-                 weak_later, over_ringing_if_weak, later, earlier, most_together, shift, explained, over_chance,
+    const auto& [order, model, shortest_ms, longest_ms, short_gap_ms, short_decay_ms, long_decay_ms, gain, alike,
+                 over_ringing, if_later, if_earlier, later, earlier, most_together, shift, explained, over_chance,
                  over_noise, shifting] = settings;
     const auto& [lead_ms, span_ms, guard_ms, noise_part] = model;
     return {{"order", order},
@@ -127,9 +127,10 @@ Json json_of(const dsp::ContactSettings& settings) {
             {"short_decay_ms", short_decay_ms},
             {"long_decay_ms", long_decay_ms},
             {"least_gain", gain},
+            {"alike_db", alike.db()},
             {"least_over_ringing", over_ringing},
-            {"weak_later_db", weak_later.db()},
-            {"least_over_ringing_if_weak", over_ringing_if_weak},
+            {"least_over_ringing_if_later", if_later},
+            {"least_over_ringing_if_earlier", if_earlier},
             {"least_later_db", later.db()},
             {"least_earlier_db", earlier.db()},
             {"most_together", most_together},
