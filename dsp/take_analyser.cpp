@@ -62,7 +62,7 @@ struct TakeAnalyser::State {
     }
 
     void feed(std::span<const float> recorded, std::span<const float> interleaved);
-    void listen(std::span<const float> interleaved);
+    void listen(std::span<const float> part);
     void note(std::vector<FoundEvent> found);
     void cut_out(bool ended);
     void note_progress(const OpenTap& open);

@@ -10,6 +10,7 @@
 #include <memory>
 #include <string>
 #include <sys/mount.h>
+#include <utility>
 #include <vector>
 
 using namespace retap;
@@ -21,7 +22,7 @@ namespace {
 /// Memory mounted as a file system of so many bytes, for as long as it lives. Takes the rights to mount.
 class SmallDisk {
 public:
-    SmallDisk(const std::filesystem::path& at, std::size_t bytes) : at_(at) {
+    SmallDisk(std::filesystem::path at, std::size_t bytes) : at_(std::move(at)) {
         std::filesystem::create_directories(at_);
         mounted_ = mount("none", at_.c_str(), "tmpfs", 0, ("size=" + std::to_string(bytes)).c_str()) == 0;
     }
@@ -43,8 +44,8 @@ private:
     bool mounted_ = false;
 };
 
-constexpr std::size_t small = 256 * 1024; // 1.3 s of sound in a journal, 1.8 s in a take
-constexpr std::size_t large = 8 * 1024 * 1024;
+constexpr std::size_t small = 256UL * 1024; // 1.3 s of sound in a journal, 1.8 s in a take
+constexpr std::size_t large = 8UL * 1024 * 1024;
 
 /// Records six taps; returns the exit status.
 int record_six(VirtualAudio& card, const RecordingPlace& place, const std::string& before = "") {

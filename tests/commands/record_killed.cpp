@@ -67,6 +67,7 @@ bool is_due(Victim& victim, Clock::time_point began) {
 
 void kill_all(std::vector<Victim>& victims, Clock::time_point began) {
     std::vector<Victim*> living;
+    living.reserve(victims.size());
     for (Victim& victim : victims) {
         living.push_back(&victim);
     }
@@ -162,6 +163,7 @@ TEST_CASE("kills at random moments lose no finished take, and every unfinished o
     for (int killed = 0; killed < wanted_kills(); killed += at_once) {
         const TempFolder folder;
         std::vector<Victim> victims;
+        victims.reserve(at_once);
         for (int i = 0; i < at_once; ++i) {
             victims.push_back({.place = RecordingPlace(folder / std::to_string(i))});
             if (i % 2 == 0) {
