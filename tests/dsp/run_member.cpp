@@ -18,6 +18,7 @@ RunMember member_at(double at_s, double level_db = -20.0) {
 Run steady_run() {
     static const std::vector<RunMember> members{member_at(1.0), member_at(1.4), member_at(1.8), member_at(2.2)};
     std::vector<const RunMember*> pointers;
+    pointers.reserve(members.size());
     for (const RunMember& m : members) {
         pointers.push_back(&m);
     }

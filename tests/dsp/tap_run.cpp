@@ -32,6 +32,7 @@ FoundEvent other_tone_at(double seconds, double db) {
 
 std::vector<FoundEvent> six_taps() {
     std::vector<FoundEvent> events;
+    events.reserve(9);
     for (int i = 0; i < 6; ++i) {
         events.push_back(tap_at(0.4 * i, -20.0));
     }
@@ -44,6 +45,7 @@ TEST_CASE("three loud and three soft taps 14.5 dB apart lie 7.25 dB from their m
     // 14 dB from the median are allowed. The median of six is the mean of the two middle ones, -17.25 dB; the upper of
     // the two, -10 dB, would lose the soft half.
     std::vector<FoundEvent> events;
+    events.reserve(9);
     for (int i = 0; i < 6; ++i) {
         events.push_back(tap_at(0.4 * i, i % 2 == 0 ? -10.0 : -24.5));
     }
@@ -53,6 +55,7 @@ TEST_CASE("three loud and three soft taps 14.5 dB apart lie 7.25 dB from their m
 
 TEST_CASE("one event 20 dB above a run of six is turned down for its level") {
     std::vector<FoundEvent> events;
+    events.reserve(9);
     for (int i = 0; i < 7; ++i) {
         events.push_back(tap_at(0.4 * i, i == 3 ? 0.0 : -20.0));
     }
@@ -64,6 +67,7 @@ TEST_CASE("one event 20 dB above a run of six is turned down for its level") {
 
 TEST_CASE("an event that does not convince by itself is a tap when it fits the run") {
     std::vector<FoundEvent> events;
+    events.reserve(9);
     for (int i = 0; i < 6; ++i) {
         events.push_back(tap_at(0.4 * i, -20.0));
     }
@@ -76,6 +80,7 @@ TEST_CASE("an event that does not convince by itself is a tap when it fits the r
 
 TEST_CASE("what cannot be a tap stays turned down for its own reason") {
     std::vector<FoundEvent> events;
+    events.reserve(9);
     for (int i = 0; i < 6; ++i) {
         events.push_back(tap_at(0.4 * i, -20.0));
     }
@@ -88,6 +93,7 @@ TEST_CASE("what cannot be a tap stays turned down for its own reason") {
 
 TEST_CASE("a sound of another tone off the beat is turned down, the taps around it stay") {
     std::vector<FoundEvent> events;
+    events.reserve(9);
     for (int i = 0; i < 8; ++i) {
         events.push_back(tap_at(i < 4 ? 0.4 * i : 0.4 * (i - 1), -20.0));
     }
@@ -105,6 +111,7 @@ TEST_CASE("like events that hardly stand out of a restless background are a run 
     const std::vector<double> uneven_s{0.0, 0.25, 1.0, 1.3, 2.1, 2.3};
     for (const bool steady : {true, false}) {
         std::vector<FoundEvent> events;
+        events.reserve(9);
         for (std::size_t i = 0; i < 6; ++i) {
             events.push_back(tap_at(steady ? 0.4 * static_cast<double>(i) : uneven_s[i], -20.0));
             events.back().shape.prominence = 5.0;
@@ -121,6 +128,7 @@ TEST_CASE("taps of two kinds are one run when together they keep one beat, and t
     for (const std::vector<double>& second_s :
          {std::vector<double>{1.6, 2.0, 2.4, 2.8}, std::vector<double>{1.75, 1.95, 2.7, 2.9}}) {
         std::vector<FoundEvent> events;
+        events.reserve(9);
         for (int i = 0; i < 4; ++i) {
             events.push_back(tap_at(0.4 * i, -20.0));
         }
