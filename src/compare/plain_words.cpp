@@ -61,6 +61,9 @@ std::string plain_landing(Finding finding) {
 }
 
 std::string plain_measure(const MeasureComparison& measure) {
+    if (measure.name == "onset_spread" && measure.before.middle == 0.0 && measure.after.middle == 0.0) {
+        return "From first to last contact: not resolved on either side; most taps show one contact.";
+    }
     for (const Wording& w : wordings) {
         if (w.name != measure.name) {
             continue;
