@@ -116,9 +116,15 @@ public:
 
     /// Magnitude to 1 where the sound stands over the noise, less elsewhere.
     void keep_phase(Spectrum& spectrum, const std::vector<double>& noise) const {
+        double strongest = 0.0;
+        for (const std::complex<float>& bin : spectrum) {
+            strongest = std::max(strongest, static_cast<double>(std::norm(bin)));
+        }
+        const double leakage = strongest * std::pow(10.0, -settings_.deepest_db / 10.0);
         for (std::size_t k = 0; k < spectrum.size(); ++k) {
-            const double power = static_cast<double>(std::norm(spectrum[k])) + settings_.noise_part * noise[k];
-            spectrum[k] *= power > 0.0 ? static_cast<float>(1.0 / std::sqrt(power)) : 0.0F;
+            const double power =
+                static_cast<double>(std::norm(spectrum[k])) + settings_.noise_part * std::max(noise[k], leakage);
+            spectrum[k] *= power > 0.0 ? static_cast<float>(band(k) / std::sqrt(power)) : 0.0F;
         }
     }
 
@@ -204,6 +210,13 @@ private:
             sum += static_cast<double>(bell_[i]) * (square(lag + step) + square(lag - step));
         }
         return sum;
+    }
+
+    /// 1 in the band that counts, 0 above it, half a cosine between.
+    [[nodiscard]] double band(std::size_t bin) const {
+        const double hz = static_cast<double>(bin) * rate_.hz() / static_cast<double>(fft_.size());
+        const double place = (hz - settings_.full_to_hz) / (settings_.none_from_hz - settings_.full_to_hz);
+        return 0.5 + 0.5 * std::cos(std::numbers::pi * std::clamp(place, 0.0, 1.0));
     }
 
     [[nodiscard]] float density_db(double energy_per_sample, double all, double per_ms) const {

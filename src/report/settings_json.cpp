@@ -167,10 +167,11 @@ Json json_of(const dsp::FitnessRules& rules) {
 }
 
 Json json_of(const dsp::LandingSettings& settings) {
-    const auto& [before_ms, after_ms, fade_in_ms, fade_out_ms, noise_part, guard_ms, search_ms, peak_blur_ms, blur_ms,
-                 share_ms, same_tap, faintest] = settings;
+    const auto& [before_ms, after_ms, fade_in_ms, fade_out_ms, noise_part, deepest_db, full_to_hz, none_from_hz,
+                 guard_ms, search_ms, peak_blur_ms, blur_ms, share_ms, same_tap, faintest] = settings;
     return {{"before_ms", before_ms},     {"after_ms", after_ms},         {"fade_in_ms", fade_in_ms},
-            {"fade_out_ms", fade_out_ms}, {"noise_part", noise_part},     {"guard_ms", guard_ms},
+            {"fade_out_ms", fade_out_ms}, {"noise_part", noise_part},     {"deepest_db", deepest_db},
+            {"full_to_hz", full_to_hz},   {"none_from_hz", none_from_hz}, {"guard_ms", guard_ms},
             {"search_ms", search_ms},     {"peak_blur_ms", peak_blur_ms}, {"blur_ms", blur_ms},
             {"share_ms", share_ms},       {"same_tap", same_tap},         {"faintest", faintest}};
 }
