@@ -26,7 +26,7 @@ struct LandingSettings {
     double peak_blur_ms = 0.0625;  ///< standard deviation of the smoothing by which the alignment is found
     double blur_ms = 0.083;        ///< and of the energy read at the lags: about the resolution of an 8 kHz band
     double share_ms = 5.0;         ///< energy within so much of the alignment counts as 1
-    double same_tap = 0.95; ///< correlation of phases from which two sounds are copies of one tap; others reach 0.8
+    double same_tap = 0.99; ///< correlation of phases from which two sounds are copies of one tap; others reach 0.96
     double faintest = 1e-6; ///< least density (per ms) told from nothing: far below what two taps share by chance
 };
 
@@ -66,10 +66,11 @@ private:
 /// Method: the phase-only cross-correlation (PHAT; Knapp CH, Carter GC 1976, IEEE Trans ASSP 24:320-327) of two taps.
 /// Each tap is the same impact sound heard once per contact; the correlation of two taps keeps how their contacts lie
 /// in time and loses what they share, which is how the impact sounds: kernel, room and pick-up, whatever their phase. A
-/// light contact ahead of the main impact shows as energy at negative lags. Frequencies in the noise count little. No
-/// onset is needed beyond where to cut. Gain, polarity, offset and delay have no effect; a filter that only one take
-/// went through (a re-seated pick-up) moves only what crosses between takes. Fails where taps share little: a tonal
-/// sound that leaves a narrow band (lags under about 1/B blur), or contacts that each sound quite different.
+/// light contact beside the main impact shows as energy at its distance, to first order on both sides. Frequencies in
+/// the noise count little. No onset is needed beyond where to cut. Gain, polarity, offset and delay have no effect; a
+/// filter that only one take went through (a re-seated pick-up) moves only what crosses between takes. Fails where taps
+/// share little: a tonal sound that leaves a narrow band (lags under about 1/B blur), or contacts that each sound quite
+/// different.
 ///
 /// Not for two threads at once; give each a copy.
 class LandingSounds {

@@ -4,6 +4,7 @@
 
 #include <doctest/doctest.h>
 
+#include <algorithm>
 #include <cmath>
 #include <complex>
 #include <numbers>
@@ -66,7 +67,9 @@ std::vector<Complex> plain_phases(const std::vector<float>& sound) {
             const double turn = 2.0 * std::numbers::pi * static_cast<double>(k * n % size) / size;
             spectrum[k] += part[n] * std::polar(1.0, -turn);
         }
-        spectrum[k] /= std::abs(spectrum[k]);
+        const double hz = 48000.0 * static_cast<double>(std::min(k, size - k)) / size;
+        const double fade = std::clamp((hz - 14000.0) / 4000.0, 0.0, 1.0); // the band that counts
+        spectrum[k] *= (0.5 + 0.5 * std::cos(std::numbers::pi * fade)) / std::abs(spectrum[k]);
     }
     return spectrum;
 }
