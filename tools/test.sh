@@ -1,7 +1,9 @@
 #!/usr/bin/env bash
 # Installs what is missing, builds Retap and runs every test. No terminal, no input, from any folder:
 #   bash tools/test.sh
-# RETAP_TEST_SANITIZE=0 leaves out the second build, with the address and undefined-behaviour sanitizers.
+# RETAP_TEST_SANITIZE=0 leaves out the second build, with the address and undefined-behaviour sanitizers. That one does not
+# repeat the tests that drive a browser and those that simulate whole patients: they take minutes under the sanitizers, and
+# what they call is tested there part by part.
 set -euo pipefail
 cd "$(dirname "${BASH_SOURCE[0]}")/.."
 # shellcheck source=tools/packages.sh
