@@ -8,8 +8,8 @@
 namespace retap::dsp {
 
 /// Value below which the part p (0..1, asserted) of the values lies, between order statistics by straight line:
-/// position (n-1)p, the "type 7" of Hyndman RJ and Fan Y 1996, Am Stat 50:361-365. Not empty, no NaN (asserted).
-/// Takes about n steps; leaves the values alone.
+/// position (n-1)p, the "type 7" of Hyndman RJ and Fan Y 1996, Am Stat 50:361-365 (from memory). Not empty, no NaN
+/// (asserted). Takes about n steps; leaves the values alone.
 [[nodiscard]] double quantile(std::span<const double> values, double p);
 
 /// The middle value; the mean of the two middle ones when their number is even. Not empty, no NaN (asserted).

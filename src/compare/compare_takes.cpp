@@ -100,7 +100,8 @@ std::vector<MeasureComparison> shown_measures(Takes before, Takes after, const C
         measure.high = interval.high;
         // What a measure moves by from tap to tap is its tolerance here: it is shown, it does not decide.
         measure.tolerance = 2.0 * std::max(measure.before.scatter, measure.after.scatter);
-        if (std::max(std::abs(measure.low), std::abs(measure.high)) <= measure.tolerance) {
+        if (measure.tolerance > 0.0 &&
+            test_equivalence(difference, measure.tolerance).p <= 0.5 * (1.0 - settings.shown_confidence)) {
             measure.finding = Finding::within;
         } else if (measure.low > measure.tolerance || measure.high < -measure.tolerance) {
             measure.finding = Finding::beyond;

@@ -1,7 +1,6 @@
 #include "compare/distributions.hpp"
 
 #include <boost/math/distributions/chi_squared.hpp>
-#include <boost/math/distributions/fisher_f.hpp>
 #include <boost/math/distributions/normal.hpp>
 #include <boost/math/distributions/students_t.hpp>
 
@@ -40,20 +39,6 @@ double student_above(double t, double degrees) {
 double student_quantile(double p, double degrees) {
     assert(is_inner_probability(p) && degrees > 0.0);
     return boost::math::quantile(boost::math::students_t_distribution<double>(degrees), p);
-}
-
-double f_above(double f, double degrees_top, double degrees_bottom) {
-    assert(f >= 0.0 && degrees_top > 0.0 && degrees_bottom > 0.0);
-    if (std::isinf(f)) {
-        return 0.0;
-    }
-    const boost::math::fisher_f_distribution<double> distribution(degrees_top, degrees_bottom);
-    return boost::math::cdf(boost::math::complement(distribution, f));
-}
-
-double f_quantile(double p, double degrees_top, double degrees_bottom) {
-    assert(is_inner_probability(p) && degrees_top > 0.0 && degrees_bottom > 0.0);
-    return boost::math::quantile(boost::math::fisher_f_distribution<double>(degrees_top, degrees_bottom), p);
 }
 
 double chi_squared_quantile(double p, double degrees) {

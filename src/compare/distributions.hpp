@@ -15,10 +15,6 @@ namespace retap::compare {
 [[nodiscard]] double student_above(double t, double degrees); ///< keeps its digits where student_below is nearly 1
 [[nodiscard]] double student_quantile(double p, double degrees);
 
-/// Fisher's F, f >= 0.
-[[nodiscard]] double f_above(double f, double degrees_top, double degrees_bottom);
-[[nodiscard]] double f_quantile(double p, double degrees_top, double degrees_bottom);
-
 /// Chi squared.
 [[nodiscard]] double chi_squared_quantile(double p, double degrees);
 

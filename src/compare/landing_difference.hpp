@@ -39,9 +39,9 @@ struct LandingDifference {
 /// towards its diagonal (Ledoit O, Wolf M 2004, J Multivar Anal 88:365-411, from memory; a fixed part here), plus the
 /// covariance by which re-seating moves the centres. That is found by passing one side through filters such as lie
 /// between two seats and looking again. The distance is divided by the median of the same figure over random
-/// relabellings of the taps (Pitman's permutation idea), each with such a filter on one side: what taps, patient, noise
-/// and pick-up do to the distance when there is no difference. Two sides with the same taps give 0. Fails where
-/// re-seating does what no smooth filter does, such as moving a resonance.
+/// relabellings of the taps (Pitman's permutation idea; from memory), each with such a filter on one side: what taps,
+/// patient, noise and pick-up do to the distance when there is no difference. Two sides with the same taps give 0.
+/// Fails where re-seating does what no smooth filter does, such as moving a resonance.
 [[nodiscard]] LandingDifference landing_difference(dsp::LandingSounds& sounds, dsp::SampleRate rate,
                                                    std::span<const std::size_t> side, std::span<const std::size_t> take,
                                                    const LandingDifferenceSettings& settings = {});

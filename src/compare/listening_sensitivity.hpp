@@ -42,7 +42,8 @@ struct Sensitivity {
     std::optional<double> high; ///< absent: the answers set no upper limit
 };
 
-/// Most likely d' and the interval by likelihood ratio with the limit free (Wilks 1938), on a grid 0.02 apart from 0 to
+/// Most likely d' and the interval by likelihood ratio with the limit free (Wilks 1938, from memory), on a grid 0.02
+/// apart from 0 to
 /// 8. Nothing unless both kinds of pairs were heard. Perfect answers give the 8 at the grid's end and no upper bound:
 /// read `low` then.
 [[nodiscard]] std::optional<Sensitivity> same_different_sensitivity(const SameDifferentCounts& counts,

@@ -24,10 +24,10 @@ struct StaircaseTrial {
     bool right = false;
 };
 
-/// Transformed up-down rule (Levitt H 1971, J Acoust Soc Am 49:467-477): harder after `down_after` right answers in a
-/// row, easier after each wrong one, by factors, so that levels are evenly spaced in their logarithm. Settles where a
-/// listener is right with probability target(): 0.7071 for two in a row, 0.7937 for three. Its estimate is biased by up
-/// to a step where the listener's curve is shallow; fit_threshold() over all trials is the better one.
+/// Transformed up-down rule (Levitt H 1971, J Acoust Soc Am 49:467-477; from memory): harder after `down_after` right
+/// answers in a row, easier after each wrong one, by factors, so that levels are evenly spaced in their logarithm.
+/// Settles where a listener is right with probability target(): 0.7071 for two in a row, 0.7937 for three. Its estimate
+/// is biased by up to a step where the listener's curve is shallow; fit_threshold() over all trials is the better one.
 class Staircase {
 public:
     /// Levels positive and ordered, factors above 1, counts positive (asserted).

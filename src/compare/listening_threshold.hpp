@@ -32,10 +32,10 @@ struct Threshold {
 
 /// Most likely threshold over a grid of thresholds (2 % apart) and steepnesses (0.7 to 6); the interval holds the
 /// thresholds whose likelihood, at their own best steepness, is not lower than chi squared with one degree of freedom
-/// allows (Wilks 1938), at a confidence that is raised (0.95 to 0.98) because levels chosen by the answers make it too
-/// narrow: of made listeners with 30 to 50 trials, 91 to 99 in 100 lay inside. Wichmann FA, Hill NJ 2001, Percept
-/// Psychophys 63:1293 on the curve and the lapses (from memory). No trials:
-/// nothing known. Fewer than about 20 trials: the interval is a rough guide.
+/// allows (Wilks 1938, from memory), at a confidence that is raised (0.95 to 0.98) because levels chosen by the answers
+/// make it too narrow: of made listeners with 30 to 50 trials, 91 to 99 in 100 lay inside. Wichmann FA, Hill NJ 2001,
+/// Percept Psychophys 63:1293 on the curve and the lapses (from memory). No trials: nothing known. Fewer than about 20
+/// trials: the interval is a rough guide.
 [[nodiscard]] Threshold fit_threshold(std::span<const StaircaseTrial> trials, const ThresholdModel& model);
 
 } // namespace retap::compare

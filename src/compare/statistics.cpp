@@ -70,11 +70,6 @@ double Repeatability::coefficient() const {
     return 1.96 * std::numbers::sqrt2 * within_sd;
 }
 
-double Repeatability::upper_limit(double confidence) const {
-    assert(degrees > 0.0);
-    return within_sd * std::sqrt(degrees / chi_squared_quantile(1.0 - confidence, degrees));
-}
-
 Repeatability repeatability(std::span<const std::vector<double>> groups) {
     double squares = 0.0;
     double degrees = 0.0;
@@ -87,20 +82,6 @@ Repeatability repeatability(std::span<const std::vector<double>> groups) {
         }
     }
     return {.within_sd = degrees > 0.0 ? std::sqrt(squares / degrees) : 0.0, .degrees = degrees};
-}
-
-std::vector<double> holm_adjusted(std::span<const double> p_values) {
-    std::vector<std::size_t> order(p_values.size());
-    std::iota(order.begin(), order.end(), std::size_t{0});
-    std::ranges::stable_sort(order, [p_values](std::size_t a, std::size_t b) { return p_values[a] < p_values[b]; });
-    std::vector<double> adjusted(p_values.size());
-    double so_far = 0.0;
-    for (std::size_t rank = 0; rank < order.size(); ++rank) {
-        const auto left = static_cast<double>(order.size() - rank);
-        so_far = std::max(so_far, std::min(1.0, left * p_values[order[rank]]));
-        adjusted[order[rank]] = so_far;
-    }
-    return adjusted;
 }
 
 } // namespace retap::compare

@@ -14,11 +14,12 @@ struct Moments {
     double sd = 0.0; ///< 0 for a single value
 };
 
-/// Two passes with a correction for rounding of the mean (Chan TF, Golub GH, LeVeque RJ 1983, Am Stat 37:242-247):
-/// loses no digits to a large offset. Not empty (asserted).
+/// Two passes with a correction for rounding of the mean (Chan TF, Golub GH, LeVeque RJ 1983, Am Stat 37:242-247; from
+/// memory): loses no digits to a large offset. Not empty (asserted).
 [[nodiscard]] Moments moments(std::span<const double> values);
 
-/// Difference between two independent groups, `second` minus `first`, with unequal variances allowed (Welch BL 1947).
+/// Difference between two independent groups, `second` minus `first`, with unequal variances allowed (Welch BL 1947,
+/// from memory).
 struct MeanDifference {
     double difference = 0.0;
     double standard_error = 0.0;
@@ -38,7 +39,8 @@ struct Interval {
 /// are near normal. For an equivalence test at level alpha use confidence 1 - 2 alpha.
 [[nodiscard]] Interval confidence_interval(const MeanDifference& difference, double confidence);
 
-/// Two one-sided tests (Schuirmann DJ 1987, J Pharmacokinet Biopharm 15:657-680): is the difference inside +-tolerance?
+/// Two one-sided tests (Schuirmann DJ 1987, J Pharmacokinet Biopharm 15:657-680; from memory): is the difference inside
+/// +-tolerance?
 struct EquivalenceTest {
     double p_above_low = 1.0;  ///< for "not above -tolerance"
     double p_below_high = 1.0; ///< for "not below +tolerance"
@@ -54,13 +56,7 @@ struct Repeatability {
     double degrees = 0.0;   ///< sum of (n - 1); 0 when no group has two values, and then nothing is known
     /// Two measurements on the same thing differ by less than this 19 times in 20: 1.96 sqrt(2) within_sd.
     [[nodiscard]] double coefficient() const;
-    /// Value the true within_sd stays below with this confidence, from chi squared. degrees > 0 (asserted).
-    [[nodiscard]] double upper_limit(double confidence) const;
 };
 [[nodiscard]] Repeatability repeatability(std::span<const std::vector<double>> groups);
-
-/// P values adjusted for making several tests (Holm S 1979, Scand J Stat 6:65-70): each may be compared with the error
-/// rate wanted over all of them together. In the order given; never above 1.
-[[nodiscard]] std::vector<double> holm_adjusted(std::span<const double> p_values);
 
 } // namespace retap::compare

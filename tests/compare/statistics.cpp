@@ -207,20 +207,3 @@ TEST_CASE("four readings each: rows of Bland and Altman 1996, BMJ 313:744, with 
     CHECK(repeatability(groups).degrees == 12.0);
     CHECK(repeatability({}).degrees == 0.0);
 }
-
-TEST_CASE("the upper limit of a spread comes from chi squared") {
-    // chi squared with 10 degrees: 5 % below 3.940 (common statistical table)
-    const Repeatability r{.within_sd = 2.0, .degrees = 10.0};
-    CHECK(r.upper_limit(0.95) == doctest::Approx(2.0 * std::sqrt(10.0 / 3.940)).epsilon(1e-3));
-}
-
-TEST_CASE("Holm's adjustment by hand") {
-    // sorted 0.005 0.01 0.03 0.04: times 4 3 2 1 = 0.02 0.03 0.06 0.04, then never falling: 0.02 0.03 0.06 0.06
-    const Values adjusted = holm_adjusted(Values{0.01, 0.04, 0.03, 0.005});
-    CHECK(adjusted[0] == doctest::Approx(0.03));
-    CHECK(adjusted[1] == doctest::Approx(0.06));
-    CHECK(adjusted[2] == doctest::Approx(0.06));
-    CHECK(adjusted[3] == doctest::Approx(0.02));
-    CHECK(holm_adjusted(Values{0.6, 0.7})[1] == 1.0);
-    CHECK(holm_adjusted({}).empty());
-}
