@@ -161,13 +161,9 @@ void EventDetector::score_next() {
     if (scores_.end() % background_update != 0) {
         return;
     }
-    sorted_.clear();
-    for (std::int64_t f = scores_.begin(); f < scores_.end(); ++f) {
-        sorted_.push_back(scores_[f][0]);
-    }
-    const auto rank = static_cast<std::ptrdiff_t>(background_share * static_cast<double>(sorted_.size() - 1));
-    std::nth_element(sorted_.begin(), sorted_.begin() + rank, sorted_.end());
-    background_ = std::max(least_background, sorted_[static_cast<std::size_t>(rank)]);
+    const std::span<const double> around = scores_.kept();
+    const auto rank = static_cast<std::size_t>(background_share * static_cast<double>(around.size() - 1));
+    background_ = std::max(least_background, ranked_.find(around, rank, background_));
 }
 
 // The frame begins a rise if it stands above both its neighbours.

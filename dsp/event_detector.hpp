@@ -4,6 +4,7 @@
 #include "dsp/frame_history.hpp"
 #include "dsp/noise_floor.hpp"
 #include "dsp/octave_bank.hpp"
+#include "dsp/ranked.hpp"
 #include "dsp/units.hpp"
 
 #include <cstdint>
@@ -89,7 +90,7 @@ private:
     FrameHistory scores_;
     double background_;       // what the score exceeds in one frame of twenty
     std::int64_t looked_ = 0; // frames looked at so far
-    std::vector<double> sorted_;
+    RankedValue ranked_;
     std::deque<RoughEvent> rises_;
 };
 

@@ -47,7 +47,8 @@ std::vector<float> delayed(std::span<const float> signal, Length delay) {
         }
         return result;
     }
-    const Kernel kernel = interpolation_kernel(fraction);
+    static const Kernel halfway = interpolation_kernel(0.5); // asked for with every tap
+    const Kernel kernel = fraction == 0.5 ? halfway : interpolation_kernel(fraction);
     for (std::ptrdiff_t n = 0; n < count; ++n) {
         const std::ptrdiff_t first = n + shift - half_width + 1;
         const std::ptrdiff_t from = std::max<std::ptrdiff_t>(0, -first);

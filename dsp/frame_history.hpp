@@ -32,6 +32,11 @@ public:
         return std::span<const double>(data_).subspan(slot * bands_, bands_);
     }
 
+    /// All that is still kept, in no particular order of frames.
+    [[nodiscard]] std::span<const double> kept() const {
+        return std::span<const double>(data_).first(static_cast<std::size_t>(end() - begin()) * bands_);
+    }
+
 private:
     std::span<double> row(std::int64_t frame) {
         const auto slot = static_cast<std::size_t>(frame) % capacity_;

@@ -35,7 +35,6 @@ NoiseFloor::NoiseFloor(Settings settings, const std::vector<double>& freedom)
     for (auto& band : history_) {
         band.reserve(settings_.window);
     }
-    sorted_.reserve(settings_.window);
 }
 
 void NoiseFloor::push(std::span<const double> energies) {
@@ -55,10 +54,8 @@ void NoiseFloor::update() {
         if (history_[b].empty()) {
             continue;
         }
-        sorted_.assign(history_[b].begin(), history_[b].end());
-        const auto rank = static_cast<std::ptrdiff_t>(settings_.quantile * static_cast<double>(sorted_.size() - 1));
-        std::nth_element(sorted_.begin(), sorted_.begin() + rank, sorted_.end());
-        levels_[b] = correction_[b] * sorted_[static_cast<std::size_t>(rank)];
+        const auto rank = static_cast<std::size_t>(settings_.quantile * static_cast<double>(history_[b].size() - 1));
+        levels_[b] = correction_[b] * ranked_.find(history_[b], rank, levels_[b] / correction_[b]);
     }
 }
 

@@ -1,6 +1,8 @@
 // How loud it is between events, band by band.
 #pragma once
 
+#include "dsp/ranked.hpp"
+
 #include <cstddef>
 #include <span>
 #include <vector>
@@ -36,7 +38,7 @@ private:
     std::vector<std::vector<double>> history_;
     std::size_t next_ = 0;
     std::vector<double> levels_;
-    std::vector<double> sorted_;
+    RankedValue ranked_;
 };
 
 } // namespace retap::dsp

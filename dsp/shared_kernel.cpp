@@ -11,9 +11,16 @@ namespace retap::dsp {
 namespace {
 
 void fill_delay(std::span<Complex> out, const TapSpectra& spectra, double t_ms) {
+    // several turns side by side, since each waits for its own last value
+    constexpr std::size_t lanes = 4;
+    const Complex step = std::polar(1.0, -static_cast<double>(lanes) * spectra.step_radians * t_ms);
     Turn turn = spectra.turn(t_ms);
-    for (Complex& value : out) {
-        value = turn.next();
+    std::size_t f = 0;
+    for (; f < std::min(lanes, out.size()); ++f) {
+        out[f] = turn.next();
+    }
+    for (; f < out.size(); ++f) {
+        out[f] = times(out[f - lanes], step);
     }
 }
 
@@ -52,7 +59,7 @@ public:
     Fitter(const TapSpectra& spectra, Arrivals arrivals)
         : spectra_(spectra), taps_(spectra.taps.size()), bins_(spectra.taps.front().size()),
           per_tap_(arrivals == Arrivals::two ? 4 : 2), first_(taps_ * bins_), second_(taps_ * bins_),
-          played_(taps_ * bins_), left_(taps_ * bins_), sound_(bins_), power_(bins_) {}
+          played_(taps_ * bins_), left_(taps_ * bins_), sound_(bins_), power_(bins_), over_root_power_(bins_) {}
 
     // Fills everything that hangs on the playing; returns the residual.
     double evaluate(const std::vector<Playing>& playing) {
@@ -82,6 +89,7 @@ public:
         double residual = 0.0;
         for (std::size_t f = 0; f < bins_; ++f) {
             sound_[f] /= power_[f];
+            over_root_power_[f] = 1.0 / std::sqrt(power_[f]);
         }
         for (std::size_t i = 0; i < taps_; ++i) {
             for (std::size_t f = 0; f < bins_; ++f) {
@@ -108,7 +116,7 @@ public:
                 double down = 0.0;
                 for (std::size_t f = 0; f < bins_; ++f) {
                     down += v[f].real() * left_[i * bins_ + f].real() + v[f].imag() * left_[i * bins_ + f].imag();
-                    const Complex c = times(std::conj(v[f]), played_[i * bins_ + f]) / std::sqrt(power_[f]);
+                    const Complex c = times(std::conj(v[f]), played_[i * bins_ + f]) * over_root_power_[f];
                     shared[(row * bins_ + f) * 2] = c.real();
                     shared[(row * bins_ + f) * 2 + 1] = c.imag();
                 }
@@ -188,6 +196,7 @@ private:
     std::vector<Complex> left_;
     std::vector<Complex> sound_;
     std::vector<double> power_;
+    std::vector<double> over_root_power_;
     std::vector<double> matrix_;
     std::vector<double> gradient_;
 };
@@ -203,7 +212,6 @@ KernelFit fit_shared_kernel(const TapSpectra& spectra, std::vector<Playing> star
     fit.residual = fitter.evaluate(fit.playing);
     double damping = 1e-2;
     for (std::size_t k = 0; k < most_steps; ++k) {
-        fitter.evaluate(fit.playing); // the last attempt may have been another
         fitter.linearise(fit.playing);
         const double before = fit.residual;
         for (int attempt = 0; attempt < 5 && fit.residual >= before; ++attempt) {
@@ -228,11 +236,13 @@ KernelFit fit_shared_kernel(const TapSpectra& spectra, std::vector<Playing> star
                 damping *= 5.0;
             }
         }
+        if (fit.residual >= before) { // the last attempt was another
+            fitter.evaluate(fit.playing);
+        }
         if (fit.residual > before * (1.0 - 1e-4)) {
             break;
         }
     }
-    fitter.evaluate(fit.playing);
     fit.sound = fitter.sound();
     return fit;
 }

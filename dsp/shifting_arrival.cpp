@@ -42,26 +42,32 @@ struct DelaySearch {
 
 // Delay at which `tap` agrees best with `reference`.
 double best_delay(const TapSpectra& s, const Column& tap, const Column& reference, const DelaySearch& search) {
+    const double step_radians = s.step_radians * static_cast<double>(search.stride);
+    Turn middle(s.first_radians, step_radians, search.around_ms);
     Column product;
+    product.reserve(tap.size() / search.stride + 1);
     for (std::size_t f = 0; f < tap.size(); f += search.stride) {
-        product.push_back(times(std::conj(tap[f]), reference[f]));
+        product.push_back(times(times(std::conj(tap[f]), reference[f]), middle.next()));
     }
-    double best = search.around_ms;
+    double best = 0.0;
     double most = -1e300;
     const auto steps = static_cast<int>(search.reach_ms / search.step_ms);
-    for (int k = -steps; k <= steps; ++k) {
-        const double t = search.around_ms + search.step_ms * k;
-        Turn turn(s.first_radians, s.step_radians * static_cast<double>(search.stride), t);
-        double sum = 0.0;
+    for (int k = 0; k <= steps; ++k) { // a delay by as much to either side of the middle turns the other way
+        const double t = search.step_ms * k;
+        Turn turn(s.first_radians, step_radians, t);
+        double even = 0.0;
+        double odd = 0.0;
         for (const Complex& p : product) {
-            sum += times(p, turn.next()).real();
+            const Complex z = turn.next();
+            even += p.real() * z.real();
+            odd += p.imag() * z.imag();
         }
-        if (sum > most) {
-            most = sum;
-            best = t;
+        if (even + std::abs(odd) > most) {
+            most = even + std::abs(odd);
+            best = odd > 0.0 ? -t : t;
         }
     }
-    return best;
+    return search.around_ms + best;
 }
 
 // Over a wide range, then closely. A stride of 4 is 188 Hz: delays up to 2.6 ms are told apart.

@@ -41,6 +41,10 @@ bool FaultWatch::Rail::steep(float beside) const {
 }
 
 void FaultWatch::Rail::push(float x, std::size_t at) {
+    if (x < extreme_ && x < full_scale && equal_ == 0 && full_ == 0) { // nearly all samples
+        last_ = x;
+        return;
+    }
     if (at == 0) {
         last_ = x; // nothing is known to have been lower
     }
