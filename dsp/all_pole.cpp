@@ -87,11 +87,15 @@ void add_scaled(std::vector<double>& sum, const std::vector<double>& values, dou
 }
 
 // per sample of the quiet; empty when there is too little of it
-std::vector<double> noise_autocorrelation(std::span<const float> quiet, std::size_t least, std::size_t order) {
+std::vector<double> noise_autocorrelation(std::span<const float> quiet, std::size_t least, std::size_t order,
+                                          std::vector<float>& window) {
     if (quiet.size() < least) {
         return {};
     }
-    std::vector<float> weighted = make_window(WindowKind::hann, quiet.size());
+    if (window.size() != quiet.size()) { // one for all taps, as a rule
+        window = make_window(WindowKind::hann, quiet.size());
+    }
+    std::vector<float> weighted = window;
     double power = 0.0;
     for (std::size_t i = 0; i < weighted.size(); ++i) {
         power += static_cast<double>(weighted[i]) * static_cast<double>(weighted[i]);
@@ -109,6 +113,7 @@ std::vector<double> shared_autocorrelation(std::span<const TapSound> taps, Sampl
     const auto samples = [rate](double ms) { return Length::from_ms(ms, rate).samples(); };
     const auto least_quiet = static_cast<std::size_t>(samples(2.0));
     std::vector<double> sum(order + 1, 0.0);
+    std::vector<float> window;
     for (const TapSound& tap : taps) {
         const double begin = tap.onset.samples() - samples(settings.lead_ms);
         const std::span<const float> sound = clipped(tap.samples, begin, begin + samples(settings.span_ms));
@@ -118,7 +123,7 @@ std::vector<double> shared_autocorrelation(std::span<const TapSound> taps, Sampl
         }
         add_scaled(sum, r, 1.0 / r[0]);
         const auto quiet = clipped(tap.samples, 0.0, tap.onset.samples() - samples(settings.guard_ms));
-        const std::vector<double> noise = noise_autocorrelation(quiet, least_quiet, order);
+        const std::vector<double> noise = noise_autocorrelation(quiet, least_quiet, order, window);
         if (!noise.empty()) {
             add_scaled(sum, noise, settings.noise_part * static_cast<double>(sound.size()) / r[0]);
         }

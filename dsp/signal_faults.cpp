@@ -40,11 +40,11 @@ bool FaultWatch::Rail::steep(float beside) const {
     return beside < 0.998F * extreme_;
 }
 
+bool FaultWatch::Rail::unmoved_by(float highest) const {
+    return highest < extreme_ && highest < full_scale && equal_ == 0 && full_ == 0;
+}
+
 void FaultWatch::Rail::push(float x, std::size_t at) {
-    if (x < extreme_ && x < full_scale && equal_ == 0 && full_ == 0) { // nearly all samples
-        last_ = x;
-        return;
-    }
     if (at == 0) {
         last_ = x; // nothing is known to have been lower
     }
@@ -160,13 +160,37 @@ void FaultWatch::watch_repeats() {
     }
 }
 
+bool FaultWatch::nothing_happens(float lowest, float highest) const {
+    return upper_.unmoved_by(highest) && lower_.unmoved_by(-lowest) && zeros_ == 0 && hole_length_ == 0;
+}
+
 void FaultWatch::feed(std::span<const float> block) {
-    for (const float x : block) {
-        upper_.push(x, count_);
-        lower_.push(-x, count_);
-        watch_zeros(x);
-        past_[count_ & (history - 1)] = x;
-        ++count_;
+    while (!block.empty()) {
+        // up to where repeats are looked for next; nearly always nothing happens in it
+        const auto part = block.first(std::min(look_every - count_ % look_every, block.size()));
+        block = block.subspan(part.size());
+        float lowest = part.front();
+        float highest = part.front();
+        bool zero = false;
+        for (const float x : part) {
+            lowest = std::min(lowest, x);
+            highest = std::max(highest, x);
+            zero = zero || x == 0.0F;
+        }
+        const bool quick = !zero && nothing_happens(lowest, highest);
+        for (const float x : part) {
+            if (!quick) {
+                upper_.push(x, count_);
+                lower_.push(-x, count_);
+                watch_zeros(x);
+            }
+            past_[count_ & (history - 1)] = x;
+            ++count_;
+        }
+        if (quick) {
+            upper_.pass(part.back());
+            lower_.pass(-part.back());
+        }
         watch_repeats();
     }
 }

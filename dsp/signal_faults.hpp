@@ -50,6 +50,10 @@ private:
     class Rail {
     public:
         void push(float x, std::size_t at);
+        /// Whether samples of which none is above `highest` would change nothing but the last one.
+        [[nodiscard]] bool unmoved_by(float highest) const;
+        /// Such samples.
+        void pass(float last) { last_ = last; }
         void collect(SignalFaults& faults, std::size_t end) const;
 
     private:
@@ -76,6 +80,8 @@ private:
     [[nodiscard]] float past(std::size_t back) const { return past_[(count_ - back) & (history - 1)]; }
     [[nodiscard]] bool same_as(std::size_t lag) const;
     [[nodiscard]] bool recent_is_distinctive() const;
+    /// Whether samples between these, none of them 0, begin or end nothing.
+    [[nodiscard]] bool nothing_happens(float lowest, float highest) const;
     void watch_zeros(float x);
     void watch_repeats();
     void add_dropout(std::size_t begin, std::size_t length);
