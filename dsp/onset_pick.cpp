@@ -8,19 +8,6 @@ namespace retap::dsp {
 
 namespace {
 
-std::vector<double> residual_over_noise(std::span<const float> samples, const NoiseModel& noise) {
-    const std::size_t order = noise.prediction.size();
-    std::vector<double> e(samples.size(), 0.0);
-    for (std::size_t n = order; n < samples.size(); ++n) {
-        double predicted = 0.0;
-        for (std::size_t k = 0; k < order; ++k) {
-            predicted += noise.prediction[k] * (static_cast<double>(samples[n - 1 - k]) - noise.mean);
-        }
-        e[n] = (static_cast<double>(samples[n]) - noise.mean - predicted) / noise.residual;
-    }
-    return e;
-}
-
 // Sum of squares over a window of n must exceed this to be more than chance: Gaussian noise does so less than about
 // once in 1e7 windows (Laurent & Massart 2000, lemma 1: P[chi2_n > n + 2 sqrt(n t) + 2 t] <= exp(-t)).
 double chance_limit(std::size_t n) {
@@ -75,7 +62,7 @@ std::optional<NoiseModel> model_noise(std::span<const std::span<const float>> st
         }
         count += stretch.size();
     }
-    if (count < 8 * order) {
+    if (count == 0 || count < 8 * order) {
         return std::nullopt;
     }
     NoiseModel model;
@@ -116,6 +103,19 @@ std::optional<NoiseModel> model_noise(std::span<const std::span<const float>> st
     }
     model.residual = std::sqrt(error / static_cast<double>(count));
     return model;
+}
+
+std::vector<double> residual_over_noise(std::span<const float> samples, const NoiseModel& noise) {
+    const std::size_t order = noise.prediction.size();
+    std::vector<double> e(samples.size(), 0.0);
+    for (std::size_t n = order; n < samples.size(); ++n) {
+        double predicted = 0.0;
+        for (std::size_t k = 0; k < order; ++k) {
+            predicted += noise.prediction[k] * (static_cast<double>(samples[n - 1 - k]) - noise.mean);
+        }
+        e[n] = (static_cast<double>(samples[n]) - noise.mean - predicted) / noise.residual;
+    }
+    return e;
 }
 
 std::optional<double> pick_onset(std::span<const float> samples, std::size_t search_from, std::size_t main,

@@ -18,9 +18,14 @@ struct NoiseModel {
 };
 
 /// Linear prediction (autocorrelation method, Levinson-Durbin; Makhoul 1975, from memory) over stretches of noise of
-/// equal standing. `order` taps; nullopt when the stretches are silent or hold fewer than 8 x order samples.
+/// equal standing. `order` taps, none for noise that is white; nullopt when the stretches are silent or hold fewer than
+/// 8 x order samples.
 [[nodiscard]] std::optional<NoiseModel> model_noise(std::span<const std::span<const float>> stretches,
                                                     std::size_t order);
+
+/// What the prediction misses of each sample, in standard deviations of the noise: white where the noise is alone. The
+/// first `order` samples, which have no past, are 0.
+[[nodiscard]] std::vector<double> residual_over_noise(std::span<const float> samples, const NoiseModel& noise);
 
 /// Where the sound first leaves the noise: index into `samples`, may lie between two of them.
 ///

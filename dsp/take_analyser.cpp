@@ -4,6 +4,7 @@
 #include "dsp/contacts.hpp"
 #include "dsp/fitness.hpp"
 #include "dsp/impact.hpp"
+#include "dsp/pooled_onset.hpp"
 #include "dsp/recent_sound.hpp"
 #include "dsp/recording_watch.hpp"
 #include "dsp/tap_finder.hpp"
@@ -29,6 +30,26 @@ struct OpenTap {
     TapRecording sound;
     std::int64_t begin = 0; ///< where the sound starts in the recording
 };
+
+/// Taps of a take share most of their sound, so together they say better than each alone when they began.
+void time_together(std::span<OpenTap> taps) {
+    std::vector<OpenTap*> usable;
+    std::vector<TapSound> sounds;
+    for (OpenTap& open : taps) {
+        if (open.tap.usable) {
+            usable.push_back(&open);
+            sounds.push_back({.samples = open.sound.mono, .onset = Position(open.sound.onset_index)});
+        }
+    }
+    const std::vector<std::optional<Position>> onsets = pooled_onsets(sounds, rate);
+    for (std::size_t i = 0; i < usable.size(); ++i) {
+        if (onsets[i]) {
+            usable[i]->sound.onset_index = onsets[i]->samples();
+            usable[i]->tap.onset_s =
+                Position(static_cast<double>(usable[i]->begin) + onsets[i]->samples()).seconds(rate);
+        }
+    }
+}
 
 /// Told apart over all usable taps at once, for they share one kernel: the sound of one mouth under one pick-up.
 void tell_contacts_apart(std::span<OpenTap> taps) {
@@ -223,6 +244,7 @@ void TakeAnalyser::State::drop_unlikely() {
 void TakeAnalyser::State::measure_group(bool last) {
     const Level noise = finder.levels().noise;
     const std::size_t count = last ? group.size() : group.size() - 1;
+    time_together(std::span(group).first(count));
     for (std::size_t i = 0; i < count; ++i) {
         OpenTap& open = group[i];
         std::optional<double> next;
