@@ -114,16 +114,16 @@ public:
 
     [[nodiscard]] std::size_t bins() const { return fft_.bins(); }
 
-    /// Magnitude to 1 where the sound stands over the noise, less elsewhere.
-    void keep_phase(Spectrum& spectrum, const std::vector<double>& noise) const {
+    /// Magnitude to 1 where the sound stands over `noise`, which is in parts of `level`, and less elsewhere.
+    void keep_phase(Spectrum& spectrum, const std::vector<double>& noise, double level) const {
         double strongest = 0.0;
         for (const std::complex<float>& bin : spectrum) {
             strongest = std::max(strongest, static_cast<double>(std::norm(bin)));
         }
         const double leakage = strongest * std::pow(10.0, -settings_.deepest_db / 10.0);
         for (std::size_t k = 0; k < spectrum.size(); ++k) {
-            const double power =
-                static_cast<double>(std::norm(spectrum[k])) + settings_.noise_part * std::max(noise[k], leakage);
+            const double power = static_cast<double>(std::norm(spectrum[k])) +
+                                 settings_.noise_part * std::max(noise[k] * level, leakage);
             spectrum[k] *= power > 0.0 ? static_cast<float>(band(k) / std::sqrt(power)) : 0.0F;
         }
     }
@@ -259,8 +259,23 @@ void LandingSounds::Relating::prepare(std::span<const TapSound> taps, std::span<
         }
         here.power = smoothed(here.power);
     }
+    // What is lost in the noise of one take is left out of all: otherwise takes of one bite would differ by their
+    // noise. Noise counts relative to the taps, so that gain cancels.
+    std::map<std::size_t, double> level;
     for (std::size_t i = 0; i < taps.size(); ++i) {
-        keep_phase(spectra_[i], noise[take[i]].power);
+        for (const std::complex<float>& bin : spectra_[i]) {
+            level[take[i]] +=
+                static_cast<double>(std::norm(bin)) / static_cast<double>(std::ranges::count(take, take[i]));
+        }
+    }
+    std::vector<double> most(bins(), 0.0);
+    for (const auto& [number, here] : noise) {
+        for (std::size_t k = 0; k < most.size() && level[number] > 0.0; ++k) {
+            most[k] = std::max(most[k], here.power[k] / level[number]);
+        }
+    }
+    for (std::size_t i = 0; i < taps.size(); ++i) {
+        keep_phase(spectra_[i], most, level[take[i]]);
     }
 }
 
