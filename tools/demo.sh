@@ -11,7 +11,7 @@ cd "$(dirname "${BASH_SOURCE[0]}")/.."
 
 install_missing "${build_packages[@]}" "${page_packages[@]}"
 use_every_core
-say "Building (some minutes the first time)..."
+say "Building (some minutes the first time; Node, from Debian, bundles the chairside page once, in a few seconds of it)..."
 build=build/release
 mkdir -p build
 build_retap() {
