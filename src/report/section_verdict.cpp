@@ -76,7 +76,8 @@ void likeness_scale(Markup& out, const compare::Likeness& likeness) {
                        {"y1", coordinate(middle - 15)},
                        {"y2", coordinate(middle + 15)}});
     out.close("svg");
-    out.element("p", {{"class", "quiet"}}, "The bar is what these taps leave open. More good taps make the answer clearer.");
+    out.element("p", {{"class", "quiet"}},
+                "The bar is what these taps leave open. More good taps make the answer clearer.");
     out.close("div");
 }
 
