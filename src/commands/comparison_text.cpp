@@ -1,6 +1,7 @@
 #include "comparison_text.hpp"
 
 #include "columns.hpp"
+#include "report/measure_cells.hpp"
 #include "report/wording.hpp"
 #include "take_text.hpp"
 
@@ -11,8 +12,6 @@ namespace retap::commands {
 namespace {
 
 using report::number;
-using report::quantity;
-using report::signed_quantity;
 
 std::string in_capitals(std::string_view word) {
     std::string out(word);
@@ -21,18 +20,16 @@ std::string in_capitals(std::string_view word) {
 }
 
 /// "(+1.04 to +1.51)": the unit stands beside the change already, and is said again only where it differs from that.
-std::string interval_text(const compare::MeasureComparison& measure) {
-    const std::string change = signed_quantity(measure.difference, measure.unit);
-    const auto unit_at = change.find("\u00a0");
-    const std::string unit = unit_at == std::string::npos ? "" : change.substr(unit_at);
-    const auto end_text = [&](double end) {
-        std::string text = signed_quantity(end, measure.unit);
+std::string interval_text(const report::MeasureCells& cells) {
+    const auto unit_at = cells.difference.find("\u00a0");
+    const std::string unit = unit_at == std::string::npos ? "" : cells.difference.substr(unit_at);
+    const auto end_text = [&](std::string text) {
         if (text.ends_with(unit)) {
             text.erase(text.size() - unit.size());
         }
         return text;
     };
-    return "(" + end_text(measure.low) + " to " + end_text(measure.high) + ")";
+    return cells.low.empty() ? "" : "(" + end_text(cells.low) + " to " + end_text(cells.high) + ")";
 }
 
 std::string measures_text(const compare::Comparison& comparison, bool deciding) {
@@ -44,9 +41,9 @@ std::string measures_text(const compare::Comparison& comparison, bool deciding) 
         if (measure.decides != deciding) {
             continue;
         }
-        columns.add({report::measure_label(measure.name), quantity(measure.before.middle, measure.unit),
-                     quantity(measure.after.middle, measure.unit), signed_quantity(measure.difference, measure.unit),
-                     interval_text(measure), quantity(measure.tolerance, measure.unit),
+        const report::MeasureCells cells = report::measure_cells(measure);
+        columns.add({report::measure_label(measure.name), cells.before, cells.after,
+                     cells.difference.empty() ? "\u2013" : cells.difference, interval_text(cells), cells.tolerance,
                      deciding ? std::string(compare::word(measure.finding)) : ""});
         sentences += measure.plain.empty() ? "" : "  - " + measure.plain + "\n";
     }

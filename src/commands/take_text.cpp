@@ -2,6 +2,7 @@
 
 #include "columns.hpp"
 #include "compare/compare_takes.hpp"
+#include "report/measure_cells.hpp"
 #include "report/wording.hpp"
 
 #include <algorithm>
@@ -78,8 +79,8 @@ std::string signature_text(const dsp::TakeAnalysis& take) {
     Columns columns({left, right, right, right});
     columns.add({"measure", "middle", "scatter", "taps"});
     for (const compare::SignatureEntry& entry : signature) {
-        columns.add({report::measure_label(entry.name), quantity(entry.summary.middle, entry.unit),
-                     quantity(entry.summary.scatter, entry.unit), std::to_string(entry.summary.n)});
+        columns.add({report::measure_label(entry.name), report::middle_text(entry.name, entry.summary, entry.unit),
+                     report::scatter_text(entry.name, entry.summary, entry.unit), std::to_string(entry.summary.n)});
     }
     return "\nOver the usable taps\n" + columns.text("  ");
 }
@@ -123,8 +124,8 @@ std::string fitness_text(const dsp::TakeAnalysis& take) {
         out += "  Note: " + caution + "\n";
     }
     if (!take.taps.empty()) {
-        out += "  Taps stand " + quantity(take.fitness.snr_db, "dB") + " above the noise (" +
-               quantity(take.fitness.noise_dbfs, "dBFS") + "), up to " + quantity(take.fitness.bandwidth_hz, "Hz") +
+        out += "  Taps stand " + report::margin_over_noise(take.fitness.snr_db) + " above the noise (" +
+               report::noise_level(take.fitness.noise_dbfs) + "), up to " + quantity(take.fitness.bandwidth_hz, "Hz") +
                ".\n";
     }
     return out;

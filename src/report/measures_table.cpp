@@ -1,6 +1,7 @@
 #include "report/measures_table.hpp"
 
 #include "report/markup.hpp"
+#include "report/measure_cells.hpp"
 #include "report/wording.hpp"
 
 #include <algorithm>
@@ -45,21 +46,31 @@ void open_cell(Markup& out, std::string_view css_class, std::string_view name) {
     out.open("td", {{"role", "cell"}, {"class", std::string(css_class)}, {"data-name", std::string(name)}});
 }
 
-void side_cell(Markup& out, std::string_view name, const dsp::Summary& summary, std::string_view unit) {
+void side_cell(Markup& out, std::string_view name, const std::string& value, const std::string& scatter, bool heard) {
     open_cell(out, "value", name);
-    if (summary.n == 0) {
-        out.element("span", {{"class", "quiet"}}, "not heard");
+    out.element("span", {{"class", heard ? "main" : "quiet"}}, value);
+    if (!scatter.empty()) {
+        out.element("small", "\u00B1\u00A0" + scatter + " a tap");
+    }
+    out.close("td");
+}
+
+void difference_cell(Markup& out, const MeasureCells& cells) {
+    open_cell(out, "value", "Difference");
+    if (cells.difference.empty()) {
+        out.element("span", {{"class", "quiet"}}, "\u2013");
     } else {
-        out.element("span", {{"class", "main"}}, quantity(summary.middle, unit));
-        if (summary.n > 1) {
-            out.element("small", "\u00B1\u00A0" + quantity(summary.scatter, unit) + " a tap");
+        out.element("span", {{"class", "main"}}, cells.difference);
+        out.element("small", cells.low + " to " + cells.high);
+        if (!cells.tolerance.empty()) {
+            out.element("small", "same within " + cells.tolerance);
         }
     }
     out.close("td");
 }
 
 void row(Markup& out, const MeasureComparison& measure) {
-    const bool both = measure.before.n > 0 && measure.after.n > 0;
+    const MeasureCells cells = measure_cells(measure);
     out.open("tr", {{"role", "row"}});
     out.open("th", {{"scope", "row"}, {"role", "rowheader"}});
     out.element("span", {{"class", "main"}}, measure_label(measure.name));
@@ -67,20 +78,9 @@ void row(Markup& out, const MeasureComparison& measure) {
         out.element("span", {{"class", "plain"}}, measure.plain);
     }
     out.close("th");
-    side_cell(out, "Before", measure.before, measure.unit);
-    side_cell(out, "After", measure.after, measure.unit);
-    open_cell(out, "value", "Difference");
-    if (both) {
-        out.element("span", {{"class", "main"}}, signed_quantity(measure.difference, measure.unit));
-        out.element("small",
-                    signed_quantity(measure.low, measure.unit) + " to " + signed_quantity(measure.high, measure.unit));
-        if (measure.tolerance > 0.0) {
-            out.element("small", "same within \u00B1\u00A0" + quantity(measure.tolerance, measure.unit));
-        }
-    } else {
-        out.element("span", {{"class", "quiet"}}, "\u2013");
-    }
-    out.close("td");
+    side_cell(out, "Before", cells.before, cells.before_scatter, measure.before.n > 0);
+    side_cell(out, "After", cells.after, cells.after_scatter, measure.after.n > 0);
+    difference_cell(out, cells);
     open_cell(out, "finding", "Finding");
     if (!measure.decides) {
         out.element("span", {{"class", "quiet"}}, "not judged");

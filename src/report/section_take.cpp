@@ -62,7 +62,7 @@ std::string how_recorded(const dsp::TakeAnalysis& take) {
     }
     line += take.channels == 2 ? ", left and right" : ", one channel";
     if (!take.taps.empty()) {
-        line += ", taps " + number(take.fitness.snr_db, 0) + "\u00A0dB above the room";
+        line += ", taps " + margin_over_noise(take.fitness.snr_db) + " above the room";
     }
     return line + ".";
 }

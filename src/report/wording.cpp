@@ -11,6 +11,7 @@ namespace {
 
 constexpr std::string_view minus = "\u2212";
 constexpr std::string_view no_break = "\u00A0";
+constexpr double range_of_16_bits_db = 96.0;
 
 struct Reading {
     double value;
@@ -67,6 +68,20 @@ std::string signed_quantity(double value, std::string_view unit) {
         text.insert(0, "+");
     }
     return with_unit(text, r.unit);
+}
+
+std::string_view difference_unit(std::string_view unit) {
+    return unit == "dBFS" ? "dB" : unit;
+}
+
+std::string margin_over_noise(double margin_db) {
+    return margin_db > range_of_16_bits_db ? "more than " + with_unit(number(range_of_16_bits_db, 0), "dB")
+                                           : with_unit(number(margin_db, 0), "dB");
+}
+
+std::string noise_level(double level_dbfs) {
+    return level_dbfs < -range_of_16_bits_db ? "under " + with_unit(number(-range_of_16_bits_db, 0), "dBFS")
+                                             : quantity(level_dbfs, "dBFS");
 }
 
 std::string count(std::size_t n, std::string_view one, std::string_view many) {

@@ -17,6 +17,16 @@ namespace retap::report {
 /// As quantity(), with the sign always shown.
 [[nodiscard]] std::string signed_quantity(double value, std::string_view unit);
 
+/// The unit of differences and scatters of something measured in `unit`: levels in dBFS differ by dB.
+[[nodiscard]] std::string_view difference_unit(std::string_view unit);
+
+/// How far something stands above the noise, in whole dB. Beyond 96 dB, the range of 16 bits, which no room and no
+/// pick-up offer, it reads "more than 96 dB": the noise was taken away, or is digital silence.
+[[nodiscard]] std::string margin_over_noise(double margin_db);
+
+/// A level of noise; below -96 dBFS it reads "under −96 dBFS".
+[[nodiscard]] std::string noise_level(double level_dbfs);
+
 /// "1 tap", "8 taps".
 [[nodiscard]] std::string count(std::size_t n, std::string_view one, std::string_view many);
 

@@ -31,6 +31,20 @@ TEST_CASE("Differences show their sign, nothing has none") {
     CHECK(signed_quantity(0.001, "ms") == "0.00\u00A0ms");
 }
 
+TEST_CASE("Levels differ by decibels, everything else by its own unit") {
+    CHECK(difference_unit("dBFS") == "dB");
+    CHECK(difference_unit("ms") == "ms");
+}
+
+TEST_CASE("Beyond the range of 16 bits the noise is not given a figure") {
+    CHECK(margin_over_noise(42.13) == "42\u00A0dB");
+    CHECK(margin_over_noise(96.0) == "96\u00A0dB");
+    CHECK(margin_over_noise(292.1) == "more than 96\u00A0dB");
+    CHECK(margin_over_noise(std::numeric_limits<double>::infinity()) == "more than 96\u00A0dB");
+    CHECK(noise_level(-50.02) == "\u221250.0\u00A0dBFS");
+    CHECK(noise_level(-300.0) == "under \u221296\u00A0dBFS");
+}
+
 TEST_CASE("A count of one is singular") {
     CHECK(count(1, "tap", "taps") == "1\u00A0tap");
     CHECK(count(0, "tap", "taps") == "0\u00A0taps");
