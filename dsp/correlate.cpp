@@ -1,6 +1,7 @@
 #include "dsp/correlate.hpp"
 
 #include "dsp/fft.hpp"
+#include "dsp/mean.hpp"
 #include "dsp/window.hpp"
 
 #include <algorithm>
@@ -11,14 +12,6 @@
 namespace retap::dsp {
 
 namespace {
-
-double mean(std::span<const float> samples) {
-    double sum = 0.0;
-    for (const float v : samples) {
-        sum += static_cast<double>(v);
-    }
-    return samples.empty() ? 0.0 : sum / static_cast<double>(samples.size());
-}
 
 // The part of an excerpt around the onset, edges faded, at the start of a buffer with room for the lag.
 std::vector<float> stretch(std::span<const float> excerpt, Position onset, SampleRate rate,

@@ -1,6 +1,7 @@
 #include "dsp/impact.hpp"
 
 #include "dsp/decay.hpp"
+#include "dsp/mean.hpp"
 #include "dsp/window.hpp"
 
 #include <algorithm>
@@ -11,14 +12,6 @@
 namespace retap::dsp {
 
 namespace {
-
-double mean(std::span<const float> samples) {
-    double sum = 0.0;
-    for (const float v : samples) {
-        sum += static_cast<double>(v);
-    }
-    return samples.empty() ? 0.0 : sum / static_cast<double>(samples.size());
-}
 
 double energy(std::span<const float> samples) {
     double sum = 0.0;

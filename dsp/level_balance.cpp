@@ -1,5 +1,7 @@
 #include "dsp/level_balance.hpp"
 
+#include "dsp/mean.hpp"
+
 #include <algorithm>
 #include <cassert>
 #include <cmath>
@@ -8,14 +10,6 @@
 namespace retap::dsp {
 
 namespace {
-
-double mean(std::span<const float> x) {
-    double sum = 0.0;
-    for (const float v : x) {
-        sum += static_cast<double>(v);
-    }
-    return x.empty() ? 0.0 : sum / static_cast<double>(x.size());
-}
 
 double mean_square_about(std::span<const float> x, double middle) {
     double sum = 0.0;

@@ -12,12 +12,11 @@
 #include "visit/sha256.hpp"
 #include "visit/sounds.hpp"
 #include "visit/sqlite_store.hpp"
+#include "work_folder.hpp"
 
-#include <cstdlib>
 #include <exception>
 #include <filesystem>
 #include <iostream>
-#include <stdexcept>
 #include <string>
 
 namespace {
@@ -148,12 +147,8 @@ private:
 };
 
 void make(const std::filesystem::path& out) {
-    std::string folder = (std::filesystem::temp_directory_path() / "retap-demo-XXXXXX").string();
-    if (mkdtemp(folder.data()) == nullptr) {
-        throw std::runtime_error("Cannot make a temporary folder.");
-    }
-    const visit::Parcel parcel = Demo(folder).tell();
-    std::filesystem::remove_all(folder);
+    const retap::tools::WorkFolder folder;
+    const visit::Parcel parcel = Demo(folder.path()).tell();
     const visit::Visit demo = visit::fold(1, parcel.uid, parcel.entries);
     retap::write_file_whole(out, retap::report::json_text(retap::report::export_json(demo, parcel)));
 }

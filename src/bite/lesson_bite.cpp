@@ -1,5 +1,7 @@
 #include "bite/lesson_bite.hpp"
 
+#include "dsp/robust.hpp"
+
 #include <algorithm>
 #include <array>
 #include <cassert>
@@ -11,13 +13,6 @@ namespace {
 constexpr double usual_speed_m_per_s = 0.05;
 constexpr double matters_share = 0.1;
 constexpr double matters_within_s = 0.030; // before the muscles let go again
-
-double median(std::vector<double> values) {
-    assert(!values.empty());
-    std::sort(values.begin(), values.end());
-    const std::size_t half = values.size() / 2;
-    return values.size() % 2 == 1 ? values[half] : 0.5 * (values[half - 1] + values[half]);
-}
 
 bool on_side(std::size_t pair, ArchSide side) {
     const bool right = pair < pair_count / 2;
@@ -135,13 +130,13 @@ TruthSummary summarise(const std::vector<TapTruth>& taps) {
         if (!after_ms.at(pair).empty()) {
             summary.pairs.push_back({.pair = pair,
                                      .taps = after_ms.at(pair).size(),
-                                     .after_ms = median(after_ms.at(pair)),
-                                     .speed_mm_s = median(speed_mm_s.at(pair))});
+                                     .after_ms = dsp::median(after_ms.at(pair)),
+                                     .speed_mm_s = dsp::median(speed_mm_s.at(pair))});
         }
     }
     std::stable_sort(summary.pairs.begin(), summary.pairs.end(),
                      [](const PairTiming& a, const PairTiming& b) { return a.after_ms < b.after_ms; });
-    summary.spread_ms = spreads_ms.empty() ? 0.0 : median(spreads_ms);
+    summary.spread_ms = spreads_ms.empty() ? 0.0 : dsp::median(spreads_ms);
     return summary;
 }
 

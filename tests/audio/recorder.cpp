@@ -92,6 +92,26 @@ void check_like_the_file(const dsp::TakeAnalysis& captured, const dsp::TakeAnaly
     }
 }
 
+/// A recording from mic48 that goes on, with so many of the taps played to it heard already.
+struct Underway {
+    explicit Underway(std::size_t heard, const SessionSettings& session = {.good_taps = 50})
+        : recorder(listen(std::make_shared<SoundSystem>(), card, "mic48", {}, session)),
+          player(card.play(made.sound, "mic48")) {
+        REQUIRE(eventually([&] { return recorder->progress().taps >= heard; }));
+    }
+
+    VirtualAudio card;
+    KnownTake made = known_take({});
+    std::unique_ptr<Recorder> recorder;
+    std::unique_ptr<ChildProcess> player;
+};
+
+/// The take is there, and each of its samples is one that was played.
+void check_true_to_what_was_played(const Recording& recording, const Sound& played) {
+    REQUIRE(recording.take.has_value());
+    CHECK(lay_on(read_sound(recording.take->file), played).different == 0);
+}
+
 struct Line {
     std::string device;
     double rate_hz;
@@ -149,8 +169,7 @@ TEST_CASE("stopping by hand keeps the take, and the device can be used again at 
         recorder->stop();
         const Recording& recording = recorder->result();
         CHECK(recording.ended_by == EndedBy::stopped);
-        REQUIRE(recording.take.has_value());
-        CHECK(lay_on(read_sound(recording.take->file), made.sound).different == 0);
+        check_true_to_what_was_played(recording, made.sound);
         CHECK(recording.analysis->taps.size() >= 4);
     }
 }
@@ -158,57 +177,40 @@ TEST_CASE("stopping by hand keeps the take, and the device can be used again at 
 TEST_CASE("a device that dies is noticed, and the take is kept up to there") {
     for (const int signal : {SIGTERM, SIGKILL}) {
         CAPTURE(signal);
-        VirtualAudio card;
-        const auto system = std::make_shared<SoundSystem>();
-        const KnownTake made = known_take({});
-        const auto recorder = listen(system, card, "mic48", {}, {.good_taps = 50});
-        const auto player = card.play(made.sound, "mic48");
-        REQUIRE(eventually([&] { return recorder->progress().taps >= 3; }));
-        card.send(signal);
-        REQUIRE(recorder->wait_for(30s));
-        const Recording& recording = recorder->result();
+        const Underway take(3);
+        take.card.send(signal);
+        REQUIRE(take.recorder->wait_for(30s));
+        const Recording& recording = take.recorder->result();
         CHECK(recording.ended_by == EndedBy::device_lost);
         CHECK(recording.trouble.find("'mic48' is gone") != std::string::npos);
-        REQUIRE(recording.take.has_value());
+        check_true_to_what_was_played(recording, take.made.sound);
         CHECK(recording.take->note.ended_by == "device lost");
-        CHECK(lay_on(read_sound(recording.take->file), made.sound).different == 0);
         CHECK(recording.analysis->taps.size() >= 3);
     }
 }
 
 TEST_CASE(
     "a device that stops delivering for longer than half a second is given up, and the take is kept up to there") {
-    VirtualAudio card;
-    const auto system = std::make_shared<SoundSystem>();
-    const KnownTake made = known_take({});
-    const auto recorder = listen(system, card, "mic48", {}, {.good_taps = 50});
-    const auto player = card.play(made.sound, "mic48");
-    REQUIRE(eventually([&] { return recorder->progress().taps >= 3; }));
-    card.send(SIGSTOP);
-    REQUIRE(recorder->wait_for(30s));
-    card.send(SIGCONT);
-    const Recording& recording = recorder->result();
+    const Underway take(3);
+    take.card.send(SIGSTOP);
+    REQUIRE(take.recorder->wait_for(30s));
+    take.card.send(SIGCONT);
+    const Recording& recording = take.recorder->result();
     CHECK(recording.ended_by == EndedBy::device_lost);
     CHECK(recording.trouble.find("stopped delivering") != std::string::npos);
-    REQUIRE(recording.take.has_value());
-    CHECK(lay_on(read_sound(recording.take->file), made.sound).different == 0);
+    check_true_to_what_was_played(recording, take.made.sound);
 }
 
 TEST_CASE("a device that stalls for a moment and goes on costs no sample, or the gap is noted") {
-    VirtualAudio card;
-    const auto system = std::make_shared<SoundSystem>();
-    const KnownTake made = known_take({});
-    const auto recorder = listen(system, card, "mic48", {}, {.good_taps = 6});
-    const auto player = card.play(made.sound, "mic48");
-    REQUIRE(eventually([&] { return recorder->progress().taps >= 2; }));
-    card.send(SIGSTOP);
+    const Underway take(2, {.good_taps = 6});
+    take.card.send(SIGSTOP);
     std::this_thread::sleep_for(250ms);
-    card.send(SIGCONT);
-    const Recording& recording = recorder->result();
+    take.card.send(SIGCONT);
+    const Recording& recording = take.recorder->result();
     CHECK(recording.ended_by == EndedBy::enough_taps);
     REQUIRE(recording.take.has_value());
     const bool told = !recording.take->note.joins.empty();
-    const Fit fit = lay_on(read_sound(recording.take->file), made.sound);
+    const Fit fit = lay_on(read_sound(recording.take->file), take.made.sound);
     CAPTURE(fit.different);
     CHECK((fit.different == 0 || told));
 }

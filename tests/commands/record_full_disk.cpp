@@ -58,6 +58,15 @@ int record_six(VirtualAudio& card, const RecordingPlace& place, const std::strin
     return recording->wait();
 }
 
+/// Some of the six taps are kept and told of, and no journal is left.
+void check_kept_up_to_there(const RecordingPlace& place) {
+    CHECK(says(place.err, "The take up to there is kept in"));
+    const auto kept = inspect_file(place.take);
+    CHECK(kept.taps.size() >= 1);
+    CHECK(kept.taps.size() < 6);
+    CHECK(entries_in(place.journals()) == 0);
+}
+
 } // namespace
 
 TEST_CASE("a journal that cannot grow any more ends the recording and keeps the take up to there") {
@@ -66,11 +75,7 @@ TEST_CASE("a journal that cannot grow any more ends the recording and keeps the 
     // No file may grow beyond 256 kB; says "too large" in place of "no space", to those who ignore the signal.
     CHECK(record_six(card, place, "trap '' XFSZ; ulimit -f 256; ") == 3);
     CHECK(says(place.err, "File too large"));
-    CHECK(says(place.err, "The take up to there is kept in"));
-    const auto kept = inspect_file(place.take);
-    CHECK(kept.taps.size() >= 1);
-    CHECK(kept.taps.size() < 6);
-    CHECK(entries_in(place.journals()) == 0);
+    check_kept_up_to_there(place);
 }
 
 TEST_CASE("a disk that fills up under the journal ends the recording and keeps the take up to there") {
@@ -83,11 +88,7 @@ TEST_CASE("a disk that fills up under the journal ends the recording and keeps t
     }
     CHECK(record_six(card, place) == 3);
     CHECK(says(place.err, "No space left on device"));
-    CHECK(says(place.err, "The take up to there is kept in"));
-    const auto kept = inspect_file(place.take);
-    CHECK(kept.taps.size() >= 1);
-    CHECK(kept.taps.size() < 6);
-    CHECK(entries_in(place.journals()) == 0);
+    check_kept_up_to_there(place);
 }
 
 TEST_CASE("a disk that fills up under the finished take leaves none there, and the whole take is recovered later") {

@@ -2,29 +2,22 @@
 // below what was found (tools/validation) to leave room for eight patients; they are no aims. Simulated, not people.
 #include "validate/study.hpp"
 
+#include "recorded_strikes.hpp"
+
 #include <doctest/doctest.h>
 
 #include <algorithm>
-#include <filesystem>
 
 namespace {
 
 using namespace retap::validate;
 using retap::compare::Verdict;
+using retap::test::strikes_are_here;
 
 const Results& eight_patients() {
     // Not among those that are published, 500000 on.
     static const Results results = study_all(read_options({"--patients", "8", "--seed", "70000", "--only", "table"}));
     return results;
-}
-
-bool strikes_are_here() {
-    const bool here = std::filesystem::exists("/usr/share/hydrogen/data/drumkits/ForzeeStereo") &&
-                      std::filesystem::exists("/usr/share/sonic-pi/samples");
-    if (!here) {
-        MESSAGE("skipped: install hydrogen-drumkits, hydrogen-data and sonic-pi-samples");
-    }
-    return here;
 }
 
 double retap_area(Family family, std::string_view condition) {

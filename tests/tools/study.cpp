@@ -1,6 +1,7 @@
 // A small run of the whole validation: complete, reproducible, and written as it says.
 #include "validate/study.hpp"
 
+#include "recorded_strikes.hpp"
 #include "temp_folder.hpp"
 #include "validate/page.hpp"
 
@@ -14,16 +15,7 @@
 namespace {
 
 using namespace retap::validate;
-
-// The recorded strikes come from hydrogen-drumkits, hydrogen-data and sonic-pi-samples of Debian 12.
-bool strikes_are_here() {
-    const bool here = std::filesystem::exists("/usr/share/hydrogen/data/drumkits/ForzeeStereo") &&
-                      std::filesystem::exists("/usr/share/sonic-pi/samples");
-    if (!here) {
-        MESSAGE("skipped: install hydrogen-drumkits, hydrogen-data and sonic-pi-samples");
-    }
-    return here;
-}
+using retap::test::strikes_are_here;
 
 TEST_CASE("A run holds every comparison, contact and take that it should, and the page every table and plot") {
     if (!strikes_are_here()) {

@@ -1,13 +1,11 @@
 // Benchmarks of a store that years of visits have filled.
 #include "chart/notation.hpp"
 #include "visit/sqlite_store.hpp"
+#include "work_folder.hpp"
 
 #include <benchmark/benchmark.h>
-#include <cstdlib>
-#include <filesystem>
 #include <memory>
 #include <string>
-#include <system_error>
 
 namespace {
 
@@ -15,13 +13,11 @@ using namespace retap;
 
 constexpr int many = 10000;
 
-/// A store with `many` invented visits in a folder of its own, made once and removed at the end.
+/// A store with `many` invented visits in a folder of its own, made once.
 class FullStore {
 public:
     FullStore() {
-        std::string name = (std::filesystem::temp_directory_path() / "retap-bench-XXXXXX").string();
-        folder_ = mkdtemp(name.data());
-        store_ = std::make_unique<visit::SqliteStore>(folder_ / "visits.db");
+        store_ = std::make_unique<visit::SqliteStore>(folder_.path() / "visits.db");
         for (int i = 0; i < many; ++i) {
             visit::Opened opened;
             opened.label = "C-" + std::to_string(1000 + i);
@@ -32,19 +28,10 @@ public:
             store_->open_visit({"2031-05-14T08:30:00Z", "A. Student"}, opened);
         }
     }
-    FullStore(const FullStore&) = delete;
-    FullStore& operator=(const FullStore&) = delete;
-    FullStore(FullStore&&) = delete;
-    FullStore& operator=(FullStore&&) = delete;
-    ~FullStore() {
-        store_.reset();
-        std::error_code ignored;
-        std::filesystem::remove_all(folder_, ignored);
-    }
     [[nodiscard]] visit::SqliteStore& store() { return *store_; }
 
 private:
-    std::filesystem::path folder_;
+    tools::WorkFolder folder_;
     std::unique_ptr<visit::SqliteStore> store_;
 };
 

@@ -3,41 +3,16 @@
 #include "strike_library.hpp"
 #include "validate/aubio.hpp"
 #include "validate/on_all_cores.hpp"
+#include "work_folder.hpp"
 
-#include <cstdlib>
 #include <filesystem>
 #include <iterator>
-#include <stdexcept>
 #include <string>
 #include <utility>
 
 namespace retap::validate {
 
 namespace {
-
-/// A folder that goes away with everything in it.
-class Workshop {
-public:
-    Workshop() {
-        std::string name = (std::filesystem::temp_directory_path() / "retap-validate-XXXXXX").string();
-        if (mkdtemp(name.data()) == nullptr) {
-            throw std::runtime_error("Cannot make a folder in " + name + ".");
-        }
-        path_ = name;
-    }
-    ~Workshop() {
-        std::error_code ignored;
-        std::filesystem::remove_all(path_, ignored);
-    }
-    Workshop(const Workshop&) = delete;
-    Workshop& operator=(const Workshop&) = delete;
-    Workshop(Workshop&&) = delete;
-    Workshop& operator=(Workshop&&) = delete;
-    [[nodiscard]] const std::filesystem::path& path() const { return path_; }
-
-private:
-    std::filesystem::path path_;
-};
 
 template <class T>
 void append(std::vector<T>& all, std::vector<T> part) {
@@ -85,7 +60,7 @@ Results study(const Options& options, Family family, std::uint64_t patient, cons
 
 Results study_all(const Options& options) {
     const std::vector<bite::Stretch> recorded = tools::sounds_of(tools::load_strikes());
-    const Workshop workshop;
+    const tools::WorkFolder workshop;
     const std::filesystem::path for_aubio = aubio_is_here() ? workshop.path() : std::filesystem::path{};
     std::vector<Results> each(families.size() * options.patients);
     on_all_cores(each.size(), options.cores, "simulated patients", [&](std::size_t item) {
