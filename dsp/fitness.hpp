@@ -38,7 +38,9 @@ struct FitnessRules {
     double most_clipped_share = 0.25; ///< of the taps
     std::size_t most_dropouts = 3;
     double gated_share = 0.2; ///< of the recording in exact silence
-    double pumping_db = 6.0;  ///< drop of the background across a tap
+    /// Drop of the background across a tap: half its power. 719 takes of the bite model, in rooms and clinic noise, 24
+    /// to 45 dB, reach 1.6 dB; one that gives way by 12 dB and comes back with 0.1 to 0.7 s drops by 3.4 to 5.8 dB.
+    double pumping_db = 3.0;
 };
 
 /// The verdict on the take, with a plain sentence for each reason and caution that also says what to try. Independent
@@ -47,8 +49,9 @@ struct FitnessRules {
 
 /// Median over the taps of how much lower the background is 100 ms after the onset than before it, in dB: an automatic
 /// level control turns down at the tap and comes back slowly. From excerpts with 10 ms or more before the onset and 110
-/// ms or more after it that are not digitally silent; nothing with fewer than 5 of these. Reverberation raises the
-/// level after a tap and can hide it.
+/// ms or more after it that are not digitally silent; nothing with fewer than 5 of these. A room that rings
+/// longer than half a second raises the level after a tap and can hide it, as can a gain that gives way by 6 dB or
+/// less.
 [[nodiscard]] std::optional<double> background_drop_db(std::span<const Tap> taps, SampleRate rate);
 
 } // namespace retap::dsp

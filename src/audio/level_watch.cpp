@@ -99,12 +99,12 @@ double LevelWatch::peak_dbfs() const {
 
 double LevelWatch::peak_dbfs(double from_s, double to_s) const {
     float peak = 0.0F;
-    double begin_s = now_s();
-    for (auto block = recent_.rbegin(); block != recent_.rend(); ++block) {
-        const double end_s = begin_s;
-        begin_s -= block_s;
+    double end_s = now_s() - block_s * static_cast<double>(recent_.size());
+    for (const Block& block : recent_) {
+        const double begin_s = end_s;
+        end_s += block_s;
         if (end_s > from_s && begin_s < to_s) {
-            peak = std::max(peak, block->peak);
+            peak = std::max(peak, block.peak);
         }
     }
     return dsp::Level::from_amplitude(static_cast<double>(peak)).db();

@@ -95,6 +95,28 @@ std::size_t unusable_taps(const dsp::TakeAnalysis& take, const std::string& reas
 
 } // namespace
 
+TEST_CASE("an automatic gain that gives way at each tap and comes back between them is a caution, a fixed one is not") {
+    const auto warned = [](const Sound& sound) {
+        const auto take = inspect_sound(sound, "take");
+        CHECK(take.fitness.usable);
+        return std::ranges::any_of(take.fitness.cautions, [](const std::string& caution) {
+            return caution.find("automatic level control") != std::string::npos;
+        });
+    };
+    const MadeTake made;
+    Sound sound = made_take(made);
+    CHECK_FALSE(warned(sound));
+    for (std::size_t i = 0; i < sound.interleaved.size(); ++i) {
+        double since_s = 1e3; // the last tap, and the 3 ms that the gain takes to notice it
+        for (int tap = 0; tap < made.taps; ++tap) {
+            const double s = static_cast<double>(i) / made.rate_hz - tap_time_s(made, tap) - 0.003;
+            since_s = s >= 0.0 ? std::min(since_s, s) : since_s;
+        }
+        sound.interleaved[i] *= static_cast<float>(std::pow(10.0, -12.0 / 20.0 * std::exp(-since_s / 0.25)));
+    }
+    CHECK(warned(sound));
+}
+
 TEST_CASE("flat tops are counted at the rate they were recorded at, where resampling would have rounded them") {
     for (const double rate : {44100.0, 96000.0}) {
         CAPTURE(rate);

@@ -157,13 +157,19 @@ TEST_CASE("digital silence between the taps is a caution about noise suppression
 TEST_CASE("a background that drops after each tap is a caution about level control") {
     std::vector<Tap> taps = good_taps(8);
     CHECK(std::abs(*background_drop_db(taps, SampleRate(48000.0))) < 1.0);
-    for (Tap& tap : taps) {
-        for (std::size_t i = 960; i < tap.excerpt.samples.size(); ++i) {
-            tap.excerpt.samples[i] *= 0.25F; // 12 dB down from the onset on
+    const auto turned_down = [&taps](float gain) {
+        std::vector<Tap> quieter = taps;
+        for (Tap& tap : quieter) {
+            for (std::size_t i = 960; i < tap.excerpt.samples.size(); ++i) {
+                tap.excerpt.samples[i] *= gain; // from the onset on
+            }
         }
-    }
-    CHECK(*background_drop_db(taps, SampleRate(48000.0)) == doctest::Approx(12.04).epsilon(0.05));
-    CHECK(says(judge_fitness(evidence_of(taps)).cautions, "level control"));
+        return quieter;
+    };
+    CHECK(*background_drop_db(turned_down(0.25F), SampleRate(48000.0)) == doctest::Approx(12.04).epsilon(0.05));
+    CHECK(says(judge_fitness(evidence_of(turned_down(0.25F))).cautions, "level control"));
+    CHECK(says(judge_fitness(evidence_of(turned_down(0.6F))).cautions, "level control"));       // 4.4 dB
+    CHECK_FALSE(says(judge_fitness(evidence_of(turned_down(0.8F))).cautions, "level control")); // 1.9 dB
     taps.resize(4);
     CHECK_FALSE(background_drop_db(taps, SampleRate(48000.0)));
 }
