@@ -24,9 +24,10 @@ printf '%-36s %-10s %-14s %s\n' 'what was done' 'verdict' 'likeness' 'recording'
 for entry in "${takes[@]}"; do
     file="recordings/${entry%%|*}.flac"
     text="$("$retap" compare recordings/before.flac "$file" --also-before recordings/before-again.flac </dev/null)"
-    # The first two lines are "VERDICT: sentence" and "Likeness N of 100 (from N to N)."
+    # The first two lines are "VERDICT: sentence" and "Likeness N of 100 (from N to N)." or "No likeness: why".
     verdict="$(sed -n '1s/:.*//p' <<<"$text")"
     likeness="$(sed -n '2s/^Likeness \([0-9]*\) of 100 (from \([0-9]*\) to \([0-9]*\)).*/\1 (\2 to \3)/p' <<<"$text")"
+    [ -n "$likeness" ] || likeness="$(sed -n '2s/^No likeness:.*/none/p' <<<"$text")"
     if [ -z "$verdict" ] || [ -z "$likeness" ]; then
         printf 'There is no verdict or likeness in what was printed for %s:\n%s\n' "$file" "$text" >&2
         exit 1

@@ -50,6 +50,14 @@ std::string measures_text(const compare::Comparison& comparison, bool deciding) 
     return sentences.empty() ? "" : columns.text("  ") + sentences;
 }
 
+std::string likeness_text(const compare::Comparison& comparison) {
+    if (!comparison.before.fitness.usable || !comparison.after.fitness.usable) {
+        return "No likeness: it takes two takes that are fit for measuring.\n";
+    }
+    return "Likeness " + number(comparison.likeness.score, 0) + " of 100 (from " + number(comparison.likeness.low, 0) +
+           " to " + number(comparison.likeness.high, 0) + ").\n";
+}
+
 std::string side_text(std::string_view side, const dsp::TakeAnalysis& take) {
     return std::string(side) + ": " + take.file + ", " + recording_text(take) + "\n  " + fitness_text(take);
 }
@@ -58,8 +66,7 @@ std::string side_text(std::string_view side, const dsp::TakeAnalysis& take) {
 
 std::string comparison_text(const compare::Comparison& comparison) {
     std::string out = in_capitals(compare::word(comparison.verdict)) + ": " + comparison.sentence + "\n";
-    out += "Likeness " + number(comparison.likeness.score, 0) + " of 100 (from " + number(comparison.likeness.low, 0) +
-           " to " + number(comparison.likeness.high, 0) + ").\n";
+    out += likeness_text(comparison);
     for (const std::string& reason : comparison.reasons) {
         out += "  - " + reason + "\n";
     }

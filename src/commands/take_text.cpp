@@ -125,8 +125,8 @@ std::string fitness_text(const dsp::TakeAnalysis& take) {
     }
     if (!take.taps.empty()) {
         out += "  Taps stand " + report::margin_over_noise(take.fitness.snr_db) + " above the noise (" +
-               report::noise_level(take.fitness.noise_dbfs) + "), up to " + quantity(take.fitness.bandwidth_hz, "Hz") +
-               ".\n";
+               report::noise_level(take.fitness.noise_dbfs) + ")";
+        out += take.fitness.bandwidth_hz > 0.0 ? ", up to " + quantity(take.fitness.bandwidth_hz, "Hz") + ".\n" : ".\n";
     }
     return out;
 }

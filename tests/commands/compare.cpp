@@ -42,6 +42,18 @@ TEST_CASE("the text opens with the verdict and the likeness and ends with the ca
     CHECK(outcome.out.ends_with("it is for the licensed clinician under local rules.\n"));
 }
 
+TEST_CASE("where a take is not fit there is no likeness to read, but why and what to do") {
+    const TempFolder folder;
+    const Outcome outcome = run_retap(folder.path(), {"compare", RETAP_SOURCE_DIR "/recordings/before.flac",
+                                                      RETAP_SOURCE_DIR "/recordings/clipped.flac"});
+    REQUIRE(outcome.status == 0);
+    CHECK(outcome.out.starts_with("UNCLEAR: "));
+    CHECK(outcome.out.find("\nNo likeness: it takes two takes that are fit") != std::string::npos);
+    CHECK(outcome.out.find("Likeness 50") == std::string::npos);
+    CHECK(outcome.out.find("Turn the input level down") != std::string::npos);
+    CHECK(outcome.out.find("up to 0") == std::string::npos); // none of its taps tells how far up they reach
+}
+
 TEST_CASE("the report is one page with both sounds inside that fetches nothing") {
     const TempFolder folder;
     write_take(folder / "before.wav", {.seed = 7});
