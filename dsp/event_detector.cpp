@@ -22,15 +22,10 @@ int levels_for(SampleRate rate) {
     return std::max(2, static_cast<int>(std::lround(std::log2(rate.hz() / 750.0))));
 }
 
-double samples_per_frame(const OctaveBank& bank, std::size_t band) {
-    const std::size_t level = std::min(bank.bands() - 1, bank.bands() - band);
-    return static_cast<double>(bank.frame_length() >> level);
-}
-
 std::vector<double> coarse_freedom(const OctaveBank& bank) {
     std::vector<double> freedom;
     for (std::size_t b = 0; b < bank.bands(); ++b) {
-        freedom.push_back(samples_per_frame(bank, b) * static_cast<double>(coarse_frames));
+        freedom.push_back(bank.samples_per_frame(b) * static_cast<double>(coarse_frames));
     }
     return freedom;
 }
@@ -41,7 +36,7 @@ std::size_t window_entries(double seconds, double frames_per_second) {
 } // namespace
 
 EventDetector::EventDetector(SampleRate rate, Settings settings)
-    : settings_(settings), bank_(levels_for(rate)),
+    : settings_(settings), bank_(levels_for(rate), slow_octaves),
       frames_per_second_(rate.hz() / static_cast<double>(bank_.frame_length())),
       lag_(std::llround(settings.lag_s * frames_per_second_)),
       ahead_(std::llround(settings.ahead_s * frames_per_second_)),
@@ -55,7 +50,7 @@ EventDetector::EventDetector(SampleRate rate, Settings settings)
     const double latest = bank_.delay(0).samples();
     for (std::size_t b = 0; b < bank_.bands(); ++b) {
         shift_.push_back(static_cast<std::size_t>(std::lround((latest - bank_.delay(b).samples()) / frame)));
-        half_freedom_.push_back(0.5 * std::min(most_freedom, 2.0 * samples_per_frame(bank_, b)));
+        half_freedom_.push_back(0.5 * std::min(most_freedom, 2.0 * bank_.samples_per_frame(b)));
     }
 }
 

@@ -25,16 +25,16 @@ struct RoughEvent {
 
 /// Feed frames' worth of samples; rough events come out a fixed time after they began.
 ///
-/// Method: octave-band energies (OctaveBank) in frames of about 1.3 ms, held against the greater of the noise floor
-/// (NoiseFloor, which by then has heard `lag` of what follows) and the mean of the ten milliseconds before. The score
-/// of a frame is the log likelihood ratio 'this band's variance has grown' for Gaussian samples, added over the bands.
-/// Suction gurgles and talk never stands still: there the score itself runs high. It is therefore held against the
-/// level that it exceeds in one frame of twenty of the 1.5 s around, which impacts, being short, do not fill
-/// (steady Gaussian noise: about 2.3). Their ratio is the prominence; a local maximum of at least `threshold` begins a
-/// rise. Rises within `joined` before a more prominent one belong to it (contacts of one tap), less prominent ones
-/// within `apart` after it are its tail, and those that long before it are overshadowed.
-/// Fine for sounds with an attack; a sound that swells over more than some 15 ms may pass unseen. Exact zeros ahead of
-/// the first sound, as from a device that is still waking up, are not taken for the noise of the room.
+/// Method: octave-band energies (OctaveBank, from 94 Hz at 48 kHz) in frames of about 1.3 ms, held against the greater
+/// of the noise floor (NoiseFloor, which by then has heard `lag` of what follows) and the mean of the ten milliseconds
+/// before. The score of a frame is the log likelihood ratio 'this band's variance has grown' for Gaussian samples,
+/// added over the bands. Suction gurgles and talk never stands still: there the score itself runs high. It is therefore
+/// held against the level that it exceeds in one frame of twenty of the 1.5 s around, which impacts, being short, do
+/// not fill (steady Gaussian noise: about 2.3). Their ratio is the prominence; a local maximum of at least `threshold`
+/// begins a rise. Rises within `joined` before a more prominent one belong to it (contacts of one tap), less prominent
+/// ones within `apart` after it are its tail, and those that long before it are overshadowed. Fine for sounds with an
+/// attack; a sound that swells over more than some 15 ms may pass unseen. Exact zeros ahead of the first sound, as from
+/// a device that is still waking up, are not taken for the noise of the room.
 class EventDetector {
 public:
     struct Settings {

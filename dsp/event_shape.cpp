@@ -146,11 +146,10 @@ EventShape measure_shape(const FrameHistory& history, std::span<const double> fl
         }
         before = first > from ? before / static_cast<double>(first - from) : 0.0;
         const double power = std::max(0.0, sum / n - floor[b]);
+        (b <= slow_octaves ? below : whole) += power;
         if (b == 0) {
-            below = power;
             continue;
         }
-        whole += power;
         shape.octaves_risen += 0.5 * most > 4.0 * std::max({before, floor[b], 1e-14}) ? std::size_t{1} : std::size_t{0};
     }
     shape.below = Level::from_power(below / std::max(whole, 1e-30));

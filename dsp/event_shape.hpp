@@ -21,7 +21,7 @@ struct EventShape {
     Level before{-300.0};          ///< the quietest 20 ms of the 80 ms before, re the peak
     Level after{-300.0};           ///< the quietest 20 ms between 40 and 220 ms after, re the peak
     double busy = 0.0;             ///< share of the 0.6 s before and after in which something else sounds
-    Level below{-300.0};           ///< what is below the lowest octave, re the octaves, during the event
+    Level below{-300.0};           ///< what is below 375 Hz (at 48 kHz), re what is above, during the event
     std::size_t octaves_risen = 0; ///< octaves that grew by 6 dB or more with the attack
     std::size_t octaves = 0;       ///< how many there are
     double prominence = 0.0;       ///< as in RoughEvent

@@ -1,5 +1,6 @@
 #include "dsp/imprint.hpp"
 
+#include "dsp/octave_bank.hpp"
 #include "dsp/robust.hpp"
 
 #include <algorithm>
@@ -39,7 +40,9 @@ Imprint take_imprint(const FrameHistory& history, std::span<const double> floor,
             for (std::int64_t f = from; f < to; ++f) {
                 sum += history[f][b];
             }
-            const double squares = frames * std::ldexp(0.5, static_cast<int>(b)); // independent samples of the band
+            const double squares =
+                frames * std::ldexp(0.5, static_cast<int>(b) -
+                                             static_cast<int>(slow_octaves)); // independent samples of the band
             power.at(cell) = std::max(0.0, sum / frames - floor[b]);
             uncertainty.at(cell) = floor[b] * std::sqrt(2.0 / squares);
         }

@@ -10,12 +10,12 @@
 
 namespace retap::dsp {
 
-/// Mean powers of an event in its lowest octaves and in three slices of time, noise floor taken off: the attack, the
+/// Mean powers of an event in its octaves and in three slices of time, noise floor taken off: the attack, the
 /// early ringing, the late ringing. Two taps of one mouth, contact for contact a little different, leave nearly the
 /// same imprint; a vowel or a struck tray leaves another. In decibels re full scale; a cell that is lost in the noise
 /// or 25 dB below the strongest counts as being just there.
 struct Imprint {
-    static constexpr std::size_t max_octaves = 6;
+    static constexpr std::size_t max_octaves = 8;
     static constexpr std::size_t slices = 3; ///< -4 to 7, 7 to 21 and 21 to 60 ms from the main rise
     static constexpr std::size_t cells = max_octaves * slices;
 

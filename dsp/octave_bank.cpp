@@ -1,6 +1,7 @@
 #include "dsp/octave_bank.hpp"
 
 #include <algorithm>
+#include <array>
 #include <cassert>
 #include <cmath>
 
@@ -17,16 +18,28 @@ float without_denormal(float x) {
 }
 } // namespace
 
-OctaveBank::OctaveBank(int levels) {
-    assert(levels >= 1 && levels < 24);
+OctaveBank::OctaveBank(int levels, std::size_t slow) {
+    assert(levels >= 1 && static_cast<std::size_t>(levels) + slow < 24);
     splits_.resize(static_cast<std::size_t>(levels));
+    slow_.resize(slow);
     work_.resize(frame_length());
 }
 
-Length OctaveBank::delay(std::size_t band) const {
+// How often the band's samples were halved in number.
+std::size_t OctaveBank::level_of(std::size_t band) const {
     assert(band < bands());
-    const std::size_t level = std::min(splits_.size(), splits_.size() + 1 - band);
-    return Length(1.6180339887 * (static_cast<double>(std::size_t{1} << level) - 1.0));
+    return std::min(bands() - 1, bands() - band);
+}
+
+double OctaveBank::samples_per_frame(std::size_t band) const {
+    return std::ldexp(1.0, static_cast<int>(splits_.size()) - static_cast<int>(level_of(band)));
+}
+
+Length OctaveBank::delay(std::size_t band) const {
+    const double halved = 1.6180339887 * (std::ldexp(1.0, static_cast<int>(level_of(band))) - 1.0);
+    // A slow octave's energy is known in the last of the frames it stands for.
+    const double waited = std::max(0.0, 1.0 / samples_per_frame(band) - 1.0) * static_cast<double>(frame_length());
+    return Length(halved + waited);
 }
 
 // Leaves the low half in the first half of `samples`; returns the mean square of the high half.
@@ -54,16 +67,41 @@ void OctaveBank::process(std::span<const float> frame, std::span<double> energie
     assert(frame.size() == frame_length() && energies.size() == bands());
     if (!started_) {
         // As if the first sample had lasted for ever: an offset is not a step.
-        std::fill(splits_.begin(), splits_.end(), Split{frame[0], frame[0], frame[0], frame[0]});
+        const Split rest{frame[0], frame[0], frame[0], frame[0]};
+        std::fill(splits_.begin(), splits_.end(), rest);
+        std::fill(slow_.begin(), slow_.end(), Slow{.filter = rest});
+        below_ = static_cast<double>(frame[0] * frame[0]);
         started_ = true;
     }
     std::copy(frame.begin(), frame.end(), work_.begin());
     std::span<float> rest(work_);
     for (std::size_t level = 0; level < splits_.size(); ++level) {
-        energies[splits_.size() - level] = split(splits_[level], rest);
+        energies[bands() - 1 - level] = split(splits_[level], rest);
         rest = rest.first(rest.size() / 2);
     }
-    energies[0] = static_cast<double>(rest[0] * rest[0]);
+    process_slow(rest[0], energies);
+}
+
+void OctaveBank::process_slow(float sample, std::span<double> energies) {
+    bool reached = true;
+    for (std::size_t s = 0; s < slow_.size() && reached; ++s) {
+        reached = slow_[s].waiting.has_value();
+        if (reached) {
+            std::array<float, 2> pair{*slow_[s].waiting, sample};
+            slow_[s].energy = split(slow_[s].filter, pair);
+            slow_[s].waiting.reset();
+            sample = pair[0];
+        } else {
+            slow_[s].waiting = sample;
+        }
+    }
+    if (reached) {
+        below_ = static_cast<double>(sample * sample);
+    }
+    for (std::size_t s = 0; s < slow_.size(); ++s) {
+        energies[slow_.size() - s] = slow_[s].energy;
+    }
+    energies[0] = below_;
 }
 
 } // namespace retap::dsp

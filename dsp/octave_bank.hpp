@@ -5,10 +5,14 @@
 
 #include <array>
 #include <cstddef>
+#include <optional>
 #include <span>
 #include <vector>
 
 namespace retap::dsp {
+
+/// Octaves below those that have a sample in each frame of some 1.3 ms: soft taps have most of their sound there.
+inline constexpr std::size_t slow_octaves = 2;
 
 /// Mean-square energy of each octave band over successive frames.
 ///
@@ -21,12 +25,16 @@ namespace retap::dsp {
 /// those of a fifth-order filter: 3 dB at the edge, 38 dB at 1.5 times (or two thirds of) the edge.
 class OctaveBank {
 public:
-    /// `levels` splits, at least one (asserted); a frame is 2^levels samples.
-    explicit OctaveBank(int levels);
+    /// `levels` splits of the frame, at least one (asserted); a frame is 2^levels samples. `slow` further octaves below
+    /// have less than one sample a frame: a half, a quarter, ...; each of their energies is handed out for as many
+    /// frames as it stands for.
+    explicit OctaveBank(int levels, std::size_t slow = 0);
 
     [[nodiscard]] std::size_t frame_length() const { return std::size_t{1} << splits_.size(); }
-    /// levels + 1: the remainder below, then octaves upwards.
-    [[nodiscard]] std::size_t bands() const { return splits_.size() + 1; }
+    /// levels + slow + 1: the remainder below, then octaves upwards.
+    [[nodiscard]] std::size_t bands() const { return splits_.size() + slow_.size() + 1; }
+    /// Independent samples of a band in one frame.
+    [[nodiscard]] double samples_per_frame(std::size_t band) const;
     /// How late a low-frequency event shows in a band: samples of the input.
     [[nodiscard]] Length delay(std::size_t band) const;
 
@@ -38,9 +46,19 @@ private:
         float odd_in = 0.0F, odd_out = 0.0F;   // branch fed by the odd samples
         float even_in = 0.0F, even_out = 0.0F; // branch fed by the even ones
     };
+    /// An octave that needs two samples of the remainder above it for one of its own.
+    struct Slow {
+        Split filter{};
+        std::optional<float> waiting{};
+        double energy = 0.0;
+    };
     static double split(Split& state, std::span<float> samples);
+    void process_slow(float sample, std::span<double> energies);
+    [[nodiscard]] std::size_t level_of(std::size_t band) const;
 
     std::vector<Split> splits_;
+    std::vector<Slow> slow_;
+    double below_ = 0.0;
     std::vector<float> work_;
     bool started_ = false;
 };

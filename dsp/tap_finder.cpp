@@ -217,7 +217,7 @@ std::vector<FoundEvent> TapFinder::finish() {
 }
 
 double TapFinder::settling_time_s() {
-    return settle_s + 0.01;
+    return settle_s + 0.02; // the octaves show it some 13 ms late
 }
 
 ListeningLevels TapFinder::levels() const {

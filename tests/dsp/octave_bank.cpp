@@ -2,6 +2,7 @@
 
 #include <doctest/doctest.h>
 
+#include <algorithm>
 #include <cmath>
 #include <numbers>
 #include <random>
@@ -11,8 +12,8 @@ using namespace retap::dsp;
 
 namespace {
 // Mean energies per band over all frames but the first few, in which the filters settle.
-std::vector<double> mean_energies(const std::vector<float>& sound, int levels) {
-    OctaveBank bank(levels);
+std::vector<double> mean_energies(const std::vector<float>& sound, int levels, std::size_t slow = 0) {
+    OctaveBank bank(levels, slow);
     std::vector<double> sum(bank.bands(), 0.0);
     std::vector<double> one(bank.bands());
     const std::size_t length = bank.frame_length();
@@ -122,4 +123,62 @@ TEST_CASE("a split follows the direct form of the same filter") {
     }
     CHECK(bank_low / count == doctest::Approx(low / count).epsilon(1e-5));
     CHECK(bank_high / count == doctest::Approx(high / count).epsilon(1e-5));
+}
+
+TEST_CASE("octaves with less than a sample a frame share out noise, hold their tone and hear no offset") {
+    constexpr std::size_t slow = 2;
+    std::mt19937 random(31);
+    std::normal_distribution<float> normal;
+    std::vector<float> noise(std::size_t{1} << 19);
+    for (float& x : noise) {
+        x = normal(random);
+    }
+    const auto shares = mean_energies(noise, 6, slow);
+    REQUIRE(shares.size() == 9);
+    double sum = 0.0;
+    for (std::size_t b = 0; b < shares.size(); ++b) {
+        CAPTURE(b);
+        // Three standard errors of the 2048 values of the lowest band.
+        CHECK(shares[b] == doctest::Approx(std::ldexp(1.0, b == 0 ? -8 : static_cast<int>(b) - 9)).epsilon(0.1));
+        sum += shares[b];
+    }
+    CHECK(sum == doctest::Approx(1.0).epsilon(0.01));
+    for (const std::size_t b : {std::size_t{1}, std::size_t{2}}) {
+        const double hz = 48000.0 * std::ldexp(1.0, static_cast<int>(b) - 10) * std::numbers::sqrt2;
+        const auto energies = mean_energies(tone(hz, 48000.0, std::size_t{1} << 17), 6, slow);
+        CAPTURE(hz);
+        CHECK(energies[b] == doctest::Approx(0.5).epsilon(0.1));
+        CHECK(energies[b + 2] < 0.5e-3);
+    }
+    const auto offset = mean_energies(std::vector<float>(std::size_t{1} << 16, 1.0F), 6, slow);
+    CHECK(offset[0] == doctest::Approx(1.0));
+    CHECK(offset[1] < 1e-10);
+    CHECK(offset[2] < 1e-10);
+}
+
+TEST_CASE("a thump shows in a slow octave as late as its delay says") {
+    // A Hann-windowed period of 250 Hz, far longer than a frame; the centre of energy stands for its time.
+    std::vector<double> energies(OctaveBank(6, 1).bands());
+    double worst = 0.0;
+    for (std::size_t start = 6400; start < 6400 + 128; start += 16) { // at all places within a pair of frames
+        OctaveBank fresh(6, 1);
+        double weight = 0.0;
+        double centre = 0.0;
+        for (std::size_t frame = 0; frame < 300; ++frame) {
+            std::vector<float> x(64, 0.0F);
+            for (std::size_t n = 0; n < 64; ++n) {
+                const double t = static_cast<double>(frame * 64 + n) - static_cast<double>(start);
+                if (t >= 0.0 && t < 384.0) {
+                    x[n] = static_cast<float>(std::sin(2.0 * std::numbers::pi * t / 192.0) *
+                                              (0.5 - 0.5 * std::cos(2.0 * std::numbers::pi * t / 384.0)));
+                }
+            }
+            fresh.process(x, energies);
+            weight += energies[1];
+            centre += energies[1] * (static_cast<double>(frame) + 0.5) * 64.0;
+        }
+        const double late = centre / weight - (static_cast<double>(start) + 192.0);
+        worst = std::max(worst, std::abs(late - fresh.delay(1).samples()));
+    }
+    CHECK(worst < 128.0); // two frames, the resolution of that octave
 }
