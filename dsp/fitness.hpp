@@ -20,7 +20,7 @@ struct FitnessEvidence {
     std::size_t clipped_samples = 0;
     std::size_t clipped_taps = 0;
     std::size_t dropouts = 0;               ///< holes and repeats in the samples, and gaps that the capture reported
-    double silent_share = 0.0;              ///< part of the recording in exact silence of 50 ms or more
+    double silent_share = 0.0;              ///< part in exact silence, as in SignalFaults
     std::optional<double> recorded_rate_hz; ///< of the recording itself, when known
 };
 
@@ -37,7 +37,7 @@ struct FitnessRules {
     double good_wall_hz = 8500.0;     ///< cautions on recordings at 16 kHz
     double most_clipped_share = 0.25; ///< of the taps
     std::size_t most_dropouts = 3;
-    double gated_share = 0.2; ///< of the recording in exact silence
+    double gated_share = 0.2; ///< of what lies between the first sound and the last
     /// Drop of the background across a tap: half its power. 719 takes of the bite model, in rooms and clinic noise, 24
     /// to 45 dB, reach 1.6 dB; one that gives way by 12 dB and comes back with 0.1 to 0.7 s drops by 3.4 to 5.8 dB.
     double pumping_db = 3.0;

@@ -104,7 +104,9 @@ void FaultWatch::watch_zeros(float x) {
             }
         }
     } else if (zeros_ > 0) {
-        if (zeros_ >= longest_hole_) {
+        if (zeros_ == count_) {
+            leading_ = zeros_;
+        } else if (zeros_ >= longest_hole_) {
             silent_ += zeros_;
         } else if (zeros_ >= edge && count_ >= zeros_ + edge && edge_energy_before_ > audible_power * edge) {
             hole_begin_ = count_ - zeros_;
@@ -201,8 +203,11 @@ SignalFaults FaultWatch::result() const {
     lower_.collect(faults, count_);
     std::ranges::sort(faults.clipped, {}, [](const SampleRun& run) { return run.begin.samples(); });
     faults.dropouts = dropouts_;
-    const std::size_t silent = silent_ + (zeros_ >= longest_hole_ ? zeros_ : 0);
-    faults.silent_share = count_ > 0 ? static_cast<double>(silent) / static_cast<double>(count_) : 0.0;
+    const bool all_silent = count_ > 0 && zeros_ == count_;
+    const std::size_t sounding = count_ - leading_ - zeros_;
+    faults.silent_share = all_silent     ? 1.0
+                          : sounding > 0 ? static_cast<double>(silent_) / static_cast<double>(sounding)
+                                         : 0.0;
     return faults;
 }
 

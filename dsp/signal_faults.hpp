@@ -20,7 +20,9 @@ struct SignalFaults {
     std::size_t clipped_samples = 0;
     std::vector<SampleRun> clipped;  ///< the first 4096 of them
     std::vector<SampleRun> dropouts; ///< holes and repeated blocks; the first 4096 of them
-    double silent_share = 0.0;       ///< part of the samples that lies in exact silence of 50 ms or more
+    /// Part of what lies between the first sound and the last that is exact silence of 50 ms or more; 1 without sound.
+    /// Silence ahead and behind does not count: devices wake up with it, and programs that cut sounds add it.
+    double silent_share = 0.0;
 };
 
 /// Whether any of the runs overlaps from..to.
@@ -97,6 +99,7 @@ private:
     std::size_t hole_length_ = 0;
     std::size_t after_hole_ = 0; ///< samples since the hole, while its far edge is still to be judged
     double edge_energy_after_ = 0.0;
+    std::size_t leading_ = 0; ///< zeros before the first sound
     std::size_t silent_ = 0;
     std::size_t quiet_until_ = 0; ///< no repeat is counted twice
     std::vector<SampleRun> dropouts_;
