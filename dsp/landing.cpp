@@ -1,6 +1,7 @@
 #include "dsp/landing.hpp"
 
 #include "dsp/fft.hpp"
+#include "dsp/robust.hpp"
 
 #include <algorithm>
 #include <cassert>
@@ -9,6 +10,7 @@
 #include <functional>
 #include <map>
 #include <numbers>
+#include <utility>
 
 namespace retap::dsp {
 namespace {
@@ -79,8 +81,7 @@ public:
 
     [[nodiscard]] Spectrum spectrum(const TapSound& tap) {
         std::vector<float> part(length_, 0.0F);
-        const auto begin =
-            static_cast<std::ptrdiff_t>(std::lround(tap.onset.samples())) - static_cast<std::ptrdiff_t>(before_);
+        const std::ptrdiff_t begin = std::lround(tap.onset.samples()) - static_cast<std::ptrdiff_t>(before_);
         for (std::size_t i = 0; i < length_; ++i) {
             const std::ptrdiff_t at = begin + static_cast<std::ptrdiff_t>(i);
             if (at >= 0 && at < static_cast<std::ptrdiff_t>(tap.samples.size())) {
@@ -132,6 +133,7 @@ public:
 
     [[nodiscard]] std::size_t taps() const { return spectra_.size(); }
     [[nodiscard]] LandingTable relate();
+    [[nodiscard]] std::vector<double> main_impacts() const;
     [[nodiscard]] LandingTable relate_recoloured(const LandingTable& plain, std::span<const char> recoloured,
                                                  std::span<const float> phase);
 
@@ -166,22 +168,38 @@ private:
         return correlation_[static_cast<std::size_t>(lag + static_cast<std::ptrdiff_t>(correlation_.size() / 2))];
     }
 
+    /// The correlation's magnitude, smoothed.
+    [[nodiscard]] float smooth(std::ptrdiff_t lag) const {
+        float sum = peak_bell_[0] * value(lag);
+        for (std::size_t i = 1; i < peak_bell_.size(); ++i) {
+            const auto step = static_cast<std::ptrdiff_t>(i);
+            sum += peak_bell_[i] * (value(lag + step) + value(lag - step));
+        }
+        return std::abs(sum);
+    }
+
     /// Lag of the strongest peak from `first` to before `end`.
     [[nodiscard]] std::ptrdiff_t strongest(std::ptrdiff_t first, std::ptrdiff_t end) const {
         std::ptrdiff_t best = first;
         float highest = -1.0F;
         for (std::ptrdiff_t lag = first; lag < end; ++lag) {
-            float sum = peak_bell_[0] * value(lag);
-            for (std::size_t i = 1; i < peak_bell_.size(); ++i) {
-                const auto step = static_cast<std::ptrdiff_t>(i);
-                sum += peak_bell_[i] * (value(lag + step) + value(lag - step));
-            }
-            if (std::abs(sum) > highest) {
-                highest = std::abs(sum);
+            const float here = smooth(lag);
+            if (here > highest) {
+                highest = here;
                 best = lag;
             }
         }
         return best;
+    }
+
+    /// Where between samples the peak at `lag` lies, by a parabola through it and its neighbours; smoothed as it is,
+    /// that is good to a few hundredths of a sample.
+    [[nodiscard]] double between_samples(std::ptrdiff_t lag) const {
+        const auto left = static_cast<double>(smooth(lag - 1));
+        const auto peak = static_cast<double>(smooth(lag));
+        const auto right = static_cast<double>(smooth(lag + 1));
+        const double bend = left - 2.0 * peak + right;
+        return static_cast<double>(lag) + (bend < 0.0 ? std::clamp(0.5 * (left - right) / bend, -0.5, 0.5) : 0.0);
     }
 
     /// Fills the rows of the one tap against the other and the other way round from the correlation about its peak.
@@ -238,7 +256,9 @@ private:
     Spectrum product_;
     std::vector<float> correlation_;
     std::vector<Spectrum> spectra_;
-    std::vector<std::ptrdiff_t> peaks_; // where the main impacts of each pair met in relate()
+    std::vector<double> cut_at_;        // the sample of each tap from which its lags count
+    std::vector<std::ptrdiff_t> peaks_; // where the main impacts of each pair met in relate() ..
+    std::vector<double> apart_;         // .. and the same between samples
 };
 
 void LandingSounds::Relating::prepare(std::span<const TapSound> taps, std::span<const std::size_t> take) {
@@ -252,6 +272,7 @@ void LandingSounds::Relating::prepare(std::span<const TapSound> taps, std::span<
         here.power.resize(bins(), 0.0);
         here.taps += add_noise(taps[i], here.power) ? 1U : 0U;
         spectra_.push_back(spectrum(taps[i]));
+        cut_at_.push_back(static_cast<double>(std::lround(taps[i].onset.samples())));
     }
     for (auto& [number, here] : noise) {
         for (double& p : here.power) {
@@ -283,12 +304,15 @@ LandingTable LandingSounds::Relating::relate() {
     const std::size_t n = taps();
     LandingTable table(n);
     peaks_.assign(n * n, 0);
+    apart_.assign(n * n, 0.0);
     for (std::size_t i = 0; i < n; ++i) {
         for (std::size_t j = i + 1; j < n; ++j) {
             correlate(spectra_[i], spectra_[j]);
             const std::ptrdiff_t peak = strongest(-search_, search_);
             peaks_[i * n + j] = peak;
             peaks_[j * n + i] = -peak;
+            apart_[i * n + j] = between_samples(peak);
+            apart_[j * n + i] = -apart_[i * n + j];
             double highest = 0.0;
             for (std::ptrdiff_t near = peak - 2; near <= peak + 2; ++near) {
                 highest = std::max(highest, std::abs(static_cast<double>(value(near))));
@@ -302,6 +326,28 @@ LandingTable LandingSounds::Relating::relate() {
         }
     }
     return table;
+}
+
+std::vector<double> LandingSounds::Relating::main_impacts() const {
+    const std::size_t n = taps();
+    assert(apart_.size() == n * n); // relate() came first
+    constexpr int rounds = 5;       // of letting each tap move to where most of the others want it
+    std::vector<double> shift(n, 0.0);
+    for (int round = 0; round < rounds; ++round) {
+        std::vector<double> moved(n);
+        for (std::size_t i = 0; i < n; ++i) {
+            std::vector<double> wanted;
+            for (std::size_t j = 0; j < n; ++j) { // its own place among them, so that two taps do not swap for ever
+                wanted.push_back(apart_[i * n + j] + shift[j]);
+            }
+            moved[i] = median(wanted);
+        }
+        shift = std::move(moved);
+    }
+    for (std::size_t i = 0; i < n; ++i) {
+        shift[i] += cut_at_[i];
+    }
+    return shift;
 }
 
 LandingTable LandingSounds::Relating::relate_recoloured(const LandingTable& plain, std::span<const char> recoloured,
@@ -357,6 +403,10 @@ std::size_t LandingSounds::bins() const {
 
 LandingTable LandingSounds::relate() {
     return relating_->relate();
+}
+
+std::vector<double> LandingSounds::main_impacts() const {
+    return relating_->main_impacts();
 }
 
 LandingTable LandingSounds::relate_recoloured(const LandingTable& plain, std::span<const char> recoloured,

@@ -89,6 +89,11 @@ public:
 
     [[nodiscard]] LandingTable relate();
 
+    /// For each tap the sample of it at which its main impact stands, up to a shift common to all taps: each pair of
+    /// taps is laid over each other where their correlation peaks, and each tap where most of the others say. relate()
+    /// comes first (asserted).
+    [[nodiscard]] std::vector<double> main_impacts() const;
+
     /// What relate() would give had every tap with a 1 in `recoloured` gone through a further filter, of which the
     /// phase is given at each frequency (radians, bins() of them; asserted). Taps of which both or neither went through
     /// it relate as they did, and their rows are taken from `plain`, which is relate()'s. Main impacts are looked for

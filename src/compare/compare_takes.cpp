@@ -167,7 +167,12 @@ Comparison compare_takes(Takes before, Takes after, const CompareSettings& setti
     } else {
         const dsp::SampleRate rate(dsp::analysis_rate_hz);
         dsp::LandingSounds sounds(all.taps, all.take, rate, settings.landing);
-        const LandingDifference difference = landing_difference(sounds, rate, all.side, all.take, settings.difference);
+        LandingDifference difference = landing_difference(sounds, rate, all.side, all.take, settings.difference);
+        const auto first =
+            dsp::first_sounds(all.taps, sounds.main_impacts(), all.side, rate, settings.first_sound.pooled);
+        if (first) {
+            difference = weighed(difference, shift_of(*first, settings.first_sound), settings.first_sound);
+        }
         result.likeness = likeness_with_interval(difference, settings);
         result.measures.insert(result.measures.begin(), landing_measure(difference, all, settings));
         if (reasons.empty()) {

@@ -2,6 +2,7 @@
 #pragma once
 
 #include "compare/comparison.hpp"
+#include "compare/first_sound_evidence.hpp"
 #include "compare/landing_difference.hpp"
 #include "dsp/landing.hpp"
 #include "dsp/take.hpp"
@@ -35,12 +36,13 @@ struct TapValues {
 struct CompareSettings {
     dsp::LandingSettings landing;
     LandingDifferenceSettings difference;
+    FirstSoundEvidenceSettings first_sound;
     std::size_t least_taps = 4;        ///< on each side; fewer cannot show what is usual
     std::size_t most_taps_a_take = 12; ///< more are thinned out evenly: they would add time, and little else
     /// Differences of landing up to this many times the usual count as the same bite. From the calibration (README,
     /// tools/validation): unchanged bites with the pick-up re-seated stay below, bites raised by 50 um mostly lie
     /// above.
-    double landing_tolerance = 1.45;
+    double landing_tolerance = 1.6;
     double interval_sigmas = 1.64;   ///< the interval covers 90 %: two one-sided tests at 5 % each
     double likeness_steepness = 4.0; ///< of the likeness about the tolerance
     double shown_confidence = 0.95;  ///< of the intervals of measures that are shown and do not decide

@@ -195,11 +195,32 @@ Json json_of(const compare::LandingDifferenceSettings& settings) {
             {"seed", seed}};
 }
 
+Json json_of(const dsp::FirstSoundSettings& settings) {
+    const auto& [from_hz, to_hz, blur_ms, sought_ms, after_ms, quiet_ms, sigmas, lasting_ms, noise_part, quietest_db] =
+        settings;
+    return {{"from_hz", from_hz},        {"to_hz", to_hz},           {"blur_ms", blur_ms},
+            {"sought_ms", sought_ms},    {"after_ms", after_ms},     {"quiet_ms", quiet_ms},
+            {"sigmas", sigmas},          {"lasting_ms", lasting_ms}, {"noise_part", noise_part},
+            {"quietest_db", quietest_db}};
+}
+
+Json json_of(const compare::FirstSoundEvidenceSettings& settings) {
+    const auto& [pooled, drift_ms, usual, least, most, power] = settings;
+    return {{"pooled", json_of(pooled)},
+            {"drift_ms", drift_ms},
+            {"usual", usual},
+            {"least", least},
+            {"most", most},
+            {"power", power}};
+}
+
 Json json_of(const compare::CompareSettings& settings) {
-    const auto& [landing, difference, least_taps, most_taps, tolerance, sigmas, steepness, confidence] = settings;
-    return {{"landing", json_of(landing)},     {"difference", json_of(difference)}, {"least_taps", least_taps},
-            {"most_taps_a_take", most_taps},   {"landing_tolerance", tolerance},    {"interval_sigmas", sigmas},
-            {"likeness_steepness", steepness}, {"shown_confidence", confidence}};
+    const auto& [landing, difference, first_sound, least_taps, most_taps, tolerance, sigmas, steepness, confidence] =
+        settings;
+    return {
+        {"landing", json_of(landing)},     {"difference", json_of(difference)}, {"least_taps", least_taps},
+        {"most_taps_a_take", most_taps},   {"landing_tolerance", tolerance},    {"interval_sigmas", sigmas},
+        {"likeness_steepness", steepness}, {"shown_confidence", confidence},    {"first_sound", json_of(first_sound)}};
 }
 
 } // namespace

@@ -1,0 +1,42 @@
+// What the first sound of the taps adds to the difference of landing.
+#pragma once
+
+#include "compare/landing_difference.hpp"
+#include "dsp/first_sound.hpp"
+
+#include <array>
+
+namespace retap::compare {
+
+struct FirstSoundEvidenceSettings {
+    dsp::FirstSoundSettings pooled;
+    /// What the first contact moves by from take to take when nothing was changed, standard deviation: posture and
+    /// effort shift a bite by micrometres, and 7 um at 70 mm/s are 0.1 ms. An assumption; on simulated bites the middle
+    /// of unchanged pairs moves by 0.15 to 0.4 of it.
+    double drift_ms = 0.1;
+    double usual = 0.25; ///< size of the shift in the middle of unchanged pairs
+    double least = 0.5;  ///< added to every size: shifts well below the drift are all alike
+    double most = 4.0;   ///< and one above counts as this: no more than doubles the difference by itself
+    /// Power with which it counts beside the landing. Flat from 0.3 to 0.6 on simulated bites of four kinds; less, and
+    /// strikes that ring long hide 25 to 100 um; more, and takes whose beginning a linear-phase filter has smeared are
+    /// told apart by that.
+    double power = 0.4;
+};
+
+/// How far the beginning of the taps moved against their main impact.
+struct FirstSoundShift {
+    double before_ms = 0.0; ///< from first sound to main impact, mean over levels
+    double after_ms = 0.0;
+    double standard_error_ms = 0.0; ///< of the difference, drift included
+    double size = 0.0;              ///< mean over levels of the shift in standard errors; 0 or more
+};
+
+[[nodiscard]] FirstSoundShift shift_of(const std::array<dsp::FirstSound, 2>& sounds,
+                                       const FirstSoundEvidenceSettings& settings = {});
+
+/// The difference of landing weighed by the shift's size relative to the usual: a weighted geometric mean of two
+/// figures that have little to do with each other in unchanged pairs. Stays a ratio to the usual; none stays none.
+[[nodiscard]] LandingDifference weighed(const LandingDifference& landing, const FirstSoundShift& shift,
+                                        const FirstSoundEvidenceSettings& settings = {});
+
+} // namespace retap::compare
