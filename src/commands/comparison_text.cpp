@@ -74,7 +74,7 @@ std::string comparison_text(const compare::Comparison& comparison) {
         out += "\nMeasures that decide\n" + table;
     }
     if (const auto table = measures_text(comparison, false); !table.empty()) {
-        out += "\nShown, but without a part in the verdict\n" + table;
+        out += "\nShown, but not deciding by themselves\n" + table;
     }
     out += "\n" + side_text("Before", comparison.before) + side_text("After", comparison.after);
     // The full list with its sources stands in the report and in the README.

@@ -2,8 +2,7 @@
 
 #include "compare/likeness.hpp"
 #include "compare/plain_words.hpp"
-#include "compare/statistics.hpp"
-#include "dsp/robust.hpp"
+#include "compare/shown_measures.hpp"
 #include "dsp/tap_sound.hpp"
 
 #include <algorithm>
@@ -70,48 +69,6 @@ bool goes_first(Takes a, Takes b) {
     return key(a) <= key(b);
 }
 
-std::vector<double> pooled(Takes takes, std::size_t measure) {
-    std::vector<double> values;
-    for (const dsp::TakeAnalysis& take : takes) {
-        const TapValues here = values_by_measure(take)[measure];
-        values.insert(values.end(), here.values.begin(), here.values.end());
-    }
-    return values;
-}
-
-std::vector<MeasureComparison> shown_measures(Takes before, Takes after, const CompareSettings& settings) {
-    std::vector<MeasureComparison> shown;
-    const std::vector<TapValues> names = values_by_measure(before.front());
-    for (std::size_t m = 0; m < names.size(); ++m) {
-        const std::vector<double> old_values = pooled(before, m);
-        const std::vector<double> new_values = pooled(after, m);
-        if (old_values.size() < 2 || new_values.size() < 2) {
-            continue;
-        }
-        MeasureComparison measure;
-        measure.name = names[m].name;
-        measure.unit = names[m].unit;
-        measure.before = dsp::summarise(old_values);
-        measure.after = dsp::summarise(new_values);
-        const MeanDifference difference = mean_difference(moments(old_values), moments(new_values));
-        const Interval interval = confidence_interval(difference, settings.shown_confidence);
-        measure.difference = difference.difference;
-        measure.low = interval.low;
-        measure.high = interval.high;
-        // What a measure moves by from tap to tap is its tolerance here: it is shown, it does not decide.
-        measure.tolerance = 2.0 * std::max(measure.before.scatter, measure.after.scatter);
-        if (measure.tolerance > 0.0 &&
-            test_equivalence(difference, measure.tolerance).p <= 0.5 * (1.0 - settings.shown_confidence)) {
-            measure.finding = Finding::within;
-        } else if (measure.low > measure.tolerance || measure.high < -measure.tolerance) {
-            measure.finding = Finding::beyond;
-        }
-        measure.plain = plain_measure(measure);
-        shown.push_back(std::move(measure));
-    }
-    return shown;
-}
-
 /// Why these takes cannot be judged; empty when they can.
 std::vector<std::string> obstacles(Takes takes, std::string_view side, std::size_t taps, std::size_t least) {
     std::vector<std::string> reasons;
@@ -145,6 +102,32 @@ MeasureComparison landing_measure(const LandingDifference& difference, const Gat
     return landing;
 }
 
+/// What a figure of several taps, known to within `error`, scatters by from tap to tap.
+dsp::Summary of_taps(double middle, double error, std::size_t n) {
+    return {.middle = middle, .scatter = error * std::sqrt(static_cast<double>(n)), .n = n};
+}
+
+MeasureComparison first_sound_measure(const FirstSoundShift& shift, const Gathered& all,
+                                      const CompareSettings& settings) {
+    const double reach = settings.interval_sigmas * std::hypot(shift.before_error_ms, shift.after_error_ms);
+    MeasureComparison first;
+    first.name = "first_sound";
+    first.unit = "ms";
+    first.before = of_taps(shift.before_ms, shift.before_error_ms, all.counts[0]);
+    first.after = of_taps(shift.after_ms, shift.after_error_ms, all.counts[1]);
+    first.difference = first.after.middle - first.before.middle;
+    first.low = first.difference - reach;
+    first.high = first.difference + reach;
+    first.tolerance = 2.0 * settings.first_sound.drift_ms;
+    if (std::max(-first.low, first.high) <= first.tolerance) {
+        first.finding = Finding::within;
+    } else if (first.low > first.tolerance || first.high < -first.tolerance) {
+        first.finding = Finding::beyond;
+    }
+    first.plain = plain_first_sound(first);
+    return first;
+}
+
 } // namespace
 
 Comparison compare_takes(Takes before, Takes after, const CompareSettings& settings) {
@@ -152,7 +135,7 @@ Comparison compare_takes(Takes before, Takes after, const CompareSettings& setti
     Comparison result;
     result.before = before.front();
     result.after = after.front();
-    result.measures = shown_measures(before, after, settings);
+    result.measures = shown_measures(before, after, settings.shown_confidence);
 
     const bool swapped = !goes_first(before, after);
     Gathered all;
@@ -171,7 +154,9 @@ Comparison compare_takes(Takes before, Takes after, const CompareSettings& setti
         const auto first =
             dsp::first_sounds(all.taps, sounds.main_impacts(), all.side, rate, settings.first_sound.pooled);
         if (first) {
-            difference = weighed(difference, shift_of(*first, settings.first_sound), settings.first_sound);
+            const FirstSoundShift shift = shift_of(*first, settings.first_sound);
+            difference = weighed(difference, shift, settings.first_sound);
+            result.measures.insert(result.measures.begin(), first_sound_measure(shift, all, settings));
         }
         result.likeness = likeness_with_interval(difference, settings);
         result.measures.insert(result.measures.begin(), landing_measure(difference, all, settings));
@@ -186,6 +171,10 @@ Comparison compare_takes(Takes before, Takes after, const CompareSettings& setti
     if (reasons.empty()) {
         reasons = verdict_reasons(result.verdict, std::min(all.counts[0], all.counts[1]),
                                   std::min(result.before.fitness.snr_db, result.after.fitness.snr_db));
+        const auto first = std::ranges::find(result.measures, "first_sound", &MeasureComparison::name);
+        if (result.verdict != Verdict::alike && first != result.measures.end() && first->finding == Finding::beyond) {
+            reasons.insert(reasons.begin() + 1, first->plain);
+        }
     }
     result.reasons = std::move(reasons);
     return result;

@@ -53,7 +53,8 @@ struct CompareSettings {
 /// with the reason. Swapping the sides gives the same score and the opposite differences; a take against itself
 /// scores 100.
 ///
-/// One measure decides: how the contacts land (dsp/landing, compare/landing_difference). It alone stays put when gain,
+/// One measure decides: how the contacts land (dsp/landing, compare/landing_difference), weighed by how far the first
+/// sound moved against the main impact (dsp/first_sound, compare/first_sound_evidence). These alone stay put when gain,
 /// polarity, force or the seat of the pick-up change. The others are shown with their intervals. Only the first
 /// `keep_sound_of` taps of a take (dsp::TakeSettings) have their sound and can take part.
 [[nodiscard]] Comparison compare_takes(std::span<const dsp::TakeAnalysis> before,

@@ -32,7 +32,7 @@ struct MeasureComparison {
     double low = 0.0;        ///< interval of the difference
     double high = 0.0;
     double tolerance = 0.0; ///< differences within +-tolerance count as the same
-    bool decides = false;   ///< false: shown, but has no part in the verdict
+    bool decides = false;   ///< false: shown, but does not decide the verdict by itself
     Finding finding = Finding::unclear;
     std::string plain; ///< one sentence a clinician understands
 };

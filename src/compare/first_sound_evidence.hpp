@@ -25,10 +25,11 @@ struct FirstSoundEvidenceSettings {
 
 /// How far the beginning of the taps moved against their main impact.
 struct FirstSoundShift {
-    double before_ms = 0.0; ///< from first sound to main impact, mean over levels
-    double after_ms = 0.0;
-    double standard_error_ms = 0.0; ///< of the difference, drift included
-    double size = 0.0;              ///< mean over levels of the shift in standard errors; 0 or more
+    double before_ms = 0.0;       ///< from first sound to main impact before (side 0), at the lowest level
+    double after_ms = 0.0;        ///< and after (side 1)
+    double before_error_ms = 0.0; ///< standard errors of these, by the scatter of the taps alone
+    double after_error_ms = 0.0;
+    double size = 0.0; ///< mean over levels of the shift over its error and the drift; 0 or more
 };
 
 [[nodiscard]] FirstSoundShift shift_of(const std::array<dsp::FirstSound, 2>& sounds,

@@ -60,6 +60,22 @@ std::string plain_landing(Finding finding) {
     return "Whether the contacts land as before cannot be told from these taps.";
 }
 
+std::string plain_first_sound(const MeasureComparison& measure) {
+    switch (measure.finding) {
+    case Finding::within:
+        return "The first contact is heard as long before the main impact as it was.";
+    case Finding::beyond:
+        return measure.difference > 0.0 ? "The first contact is heard " + number(measure.difference, 2) +
+                                              " ms earlier before the main impact than it was, as a high spot would be."
+                                        : "The first contact is heard " + number(measure.difference, 2) +
+                                              " ms later, nearer to the main impact than it was.";
+    case Finding::unclear:
+        break;
+    }
+    return "Whether the first contact leads the main impact by more or less than it did cannot be told from these "
+           "taps.";
+}
+
 std::string plain_measure(const MeasureComparison& measure) {
     if (measure.name == "onset_spread" && measure.before.middle == 0.0 && measure.after.middle == 0.0) {
         return "From first to last contact: not resolved on either side; most taps show one contact.";

@@ -12,6 +12,9 @@ namespace retap::compare {
 /// One sentence on how the contacts land.
 [[nodiscard]] std::string plain_landing(Finding finding);
 
+/// One sentence on how long before the main impact the first contact is heard.
+[[nodiscard]] std::string plain_first_sound(const MeasureComparison& measure);
+
 /// One sentence on a measure that is shown and does not decide.
 [[nodiscard]] std::string plain_measure(const MeasureComparison& measure);
 

@@ -94,6 +94,7 @@ std::string measure_label(std::string_view name) {
         std::string_view label;
     };
     static constexpr std::array labels{
+        Label{"first_sound", "Lead of the first sound"},
         Label{"onset_spread", "Spread of contacts"},
         Label{"rise", "Rise time"},
         Label{"duration", "Duration"},

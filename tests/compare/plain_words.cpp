@@ -27,3 +27,19 @@ TEST_CASE("a spread that neither side resolves is not called unchanged") {
     spread.high = 1.0;
     CHECK(plain_measure(spread) == "From first to last contact: longer by 0.80 ms.");
 }
+
+TEST_CASE("a first sound that moved is told with its direction, and one that did not is") {
+    MeasureComparison first = measure("first_sound", "ms");
+    first.difference = 0.314;
+    CHECK(
+        plain_first_sound(first) ==
+        "Whether the first contact leads the main impact by more or less than it did cannot be told from these taps.");
+    first.finding = Finding::beyond;
+    CHECK(plain_first_sound(first) ==
+          "The first contact is heard 0.31 ms earlier before the main impact than it was, as a high spot would be.");
+    first.difference = -0.314;
+    CHECK(plain_first_sound(first) ==
+          "The first contact is heard 0.31 ms later, nearer to the main impact than it was.");
+    first.finding = Finding::within;
+    CHECK(plain_first_sound(first) == "The first contact is heard as long before the main impact as it was.");
+}

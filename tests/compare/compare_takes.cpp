@@ -1,0 +1,80 @@
+#include "compare/compare_takes.hpp"
+
+#include "dsp/fractional_delay.hpp"
+
+#include "dsp/real_strikes.hpp"
+
+#include <doctest/doctest.h>
+
+#include <algorithm>
+#include <cmath>
+#include <random>
+#include <string>
+#include <vector>
+
+using namespace retap;
+
+namespace {
+
+constexpr std::size_t main_at = 960;
+
+/// A take of eight taps: a stroke of two sticks (Debian package hydrogen-drumkits), and 26 dB under it, another one of
+/// other sticks, `lead_ms` before.
+dsp::TakeAnalysis take(double lead_ms, unsigned seed) {
+    const std::string kit = "hydrogen/data/drumkits/ForzeeStereo/Stick-";
+    const std::vector<float> heavy = test::recorded_strike(kit + "1.wav", 0);
+    const std::vector<float> light = test::recorded_strike(kit + "3.wav", 0);
+    std::mt19937 random(seed);
+    std::normal_distribution<double> normal(0.0, 1.0);
+    dsp::TakeAnalysis made;
+    for (unsigned t = 0; t < 8 && !heavy.empty(); ++t) {
+        const double level = 0.3 * std::pow(10.0, normal(random) / 20.0);
+        std::vector<float> first(6000, 0.0F);
+        std::ranges::copy(light, first.begin() + main_at);
+        first = dsp::delayed(first, dsp::Length::from_ms(-lead_ms - 0.03 * normal(random), dsp::SampleRate(48000.0)));
+        std::vector<float> sound = test::white_noise(first.size(), 1e-3, 100 * seed + t);
+        for (std::size_t i = 0; i < sound.size(); ++i) {
+            const double main =
+                i >= main_at && i - main_at < heavy.size() ? static_cast<double>(heavy[i - main_at]) : 0.0;
+            sound[i] += static_cast<float>(level * (main + 0.05 * static_cast<double>(first[i])));
+        }
+        dsp::Tap tap;
+        tap.usable = true;
+        tap.excerpt = {.samples = std::move(sound), .onset_index = main_at};
+        made.taps.push_back(std::move(tap));
+    }
+    return made;
+}
+
+compare::Comparison compared(const dsp::TakeAnalysis& before, const dsp::TakeAnalysis& after, double power) {
+    compare::CompareSettings settings;
+    settings.first_sound.power = power;
+    return compare::compare_takes(std::span(&before, 1), std::span(&after, 1), settings);
+}
+
+} // namespace
+
+TEST_CASE("a light contact of another sound that comes earlier before the main one lowers the likeness") {
+    const dsp::TakeAnalysis before = take(0.3, 1);
+    if (before.taps.empty()) {
+        MESSAGE("skipped: install the package hydrogen-drumkits");
+        return;
+    }
+    const dsp::TakeAnalysis again = take(0.3, 2);
+    const dsp::TakeAnalysis early = take(1.0, 3);
+    const double without = compared(before, early, 0.0).likeness.score; // by the landing alone
+    const double usual = compare::CompareSettings().first_sound.power;
+    const compare::Comparison raised = compared(before, early, usual);
+    const compare::Comparison same = compared(before, again, usual);
+    CHECK(raised.likeness.score < without - 15.0);
+    CHECK(same.likeness.score >= compared(before, again, 0.0).likeness.score);
+
+    const auto first_sound = std::ranges::find(raised.measures, "first_sound", &compare::MeasureComparison::name);
+    REQUIRE(first_sound != raised.measures.end());
+    CHECK(std::abs(first_sound->difference - 0.7) < 0.05);
+    CHECK(first_sound->finding == compare::Finding::beyond);
+    CHECK(std::ranges::find(raised.reasons, first_sound->plain) != raised.reasons.end());
+    const auto unmoved = std::ranges::find(same.measures, "first_sound", &compare::MeasureComparison::name);
+    REQUIRE(unmoved != same.measures.end());
+    CHECK(unmoved->finding == compare::Finding::within);
+}
