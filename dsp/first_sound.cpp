@@ -194,10 +194,9 @@ FirstSound first_sound_of(const Side& side, double floor, double main, SampleRat
 
 } // namespace
 
-std::optional<std::array<FirstSound, 2>> first_sounds(std::span<const TapSound> taps,
-                                                      std::span<const double> main_impact,
-                                                      std::span<const std::size_t> side, SampleRate rate,
-                                                      const FirstSoundSettings& settings) {
+std::optional<FirstSounds> first_sounds(std::span<const TapSound> taps, std::span<const double> main_impact,
+                                        std::span<const std::size_t> side, SampleRate rate,
+                                        const FirstSoundSettings& settings) {
     assert(taps.size() == main_impact.size() && taps.size() == side.size());
     const Layout layout = lay_out(rate, settings);
     std::array<Side, 2> sides;
@@ -228,8 +227,9 @@ std::optional<std::array<FirstSound, 2>> first_sounds(std::span<const TapSound> 
         floor = std::max(floor, settings.sigmas * noise_scatter(rise, layout));
     }
     const auto main = static_cast<double>(loudest(sides, layout));
-    return std::array{first_sound_of(sides[0], floor, main, rate, layout),
-                      first_sound_of(sides[1], floor, main, rate, layout)};
+    return FirstSounds{.side = {first_sound_of(sides[0], floor, main, rate, layout),
+                                first_sound_of(sides[1], floor, main, rate, layout)},
+                       .deepest_db = 10.0 * std::log10(floor)};
 }
 
 } // namespace retap::dsp

@@ -35,6 +35,12 @@ struct FirstSound {
     std::array<double, first_sound_levels_db.size()> standard_error_ms{};
 };
 
+struct FirstSounds {
+    std::array<FirstSound, 2> side;
+    /// Level re the peak down to which sound can be told from noise on both sides, dB: what is fainter was not heard.
+    double deepest_db = 0.0;
+};
+
 /// `taps` with their `side` (0 or 1), and in `main_impact` for each the sample of it at which the same impact stands,
 /// up to a shift common to all (LandingSounds::main_impacts). Same lengths (asserted). Nothing when fewer than two taps
 /// of a side reach from 15 ms before the main impact to 6 ms after it.
@@ -48,9 +54,9 @@ struct FirstSound {
 /// A filter that only one side went through shifts steep rises little. Fails where the first contact is lost in the
 /// noise of all taps together, where a patient's first contact wanders anyway, and where a linear-phase filter has
 /// spread sound to before its beginning.
-[[nodiscard]] std::optional<std::array<FirstSound, 2>> first_sounds(std::span<const TapSound> taps,
-                                                                    std::span<const double> main_impact,
-                                                                    std::span<const std::size_t> side, SampleRate rate,
-                                                                    const FirstSoundSettings& settings = {});
+[[nodiscard]] std::optional<FirstSounds> first_sounds(std::span<const TapSound> taps,
+                                                      std::span<const double> main_impact,
+                                                      std::span<const std::size_t> side, SampleRate rate,
+                                                      const FirstSoundSettings& settings = {});
 
 } // namespace retap::dsp

@@ -31,7 +31,7 @@ struct FitnessRules {
     Level audible{-66.0}; ///< below this everywhere there is nothing: 10 steps of 16 bits
     double least_snr_db = 20.0;
     double good_snr_db = 34.0;        ///< below, the noise lifts the -20 dB threshold of rise and duration
-    double least_band_hz = 2000.0;    ///< contacts 0.5 ms apart are just told apart
+    double least_band_hz = 1000.0;    ///< contacts 1 ms apart are just told apart: 100 um at 100 mm/s
     double good_band_hz = 4000.0;     ///< and 0.25 ms, the spread of a balanced bite
     double least_wall_hz = 5000.0;    ///< refuses recordings at 8 kHz
     double good_wall_hz = 8500.0;     ///< cautions on recordings at 16 kHz

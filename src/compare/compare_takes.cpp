@@ -84,7 +84,7 @@ std::vector<std::string> obstacles(Takes takes, std::string_view side, std::size
     return reasons;
 }
 
-MeasureComparison landing_measure(const LandingDifference& difference, const Gathered& all,
+MeasureComparison landing_measure(const LandingDifference& difference, bool deep_enough, const Gathered& all,
                                   const CompareSettings& settings) {
     const double reach = settings.interval_sigmas * difference.standard_error;
     MeasureComparison landing;
@@ -98,6 +98,9 @@ MeasureComparison landing_measure(const LandingDifference& difference, const Gat
     landing.tolerance = settings.landing_tolerance;
     landing.decides = true;
     landing.finding = judge_landing(difference, settings);
+    if (landing.finding == Finding::within && !deep_enough) {
+        landing.finding = Finding::unclear;
+    }
     landing.plain = plain_landing(landing.finding);
     return landing;
 }
@@ -145,6 +148,7 @@ Comparison compare_takes(Takes before, Takes after, const CompareSettings& setti
     for (std::string& reason : obstacles(after, "after", all.counts[1], settings.least_taps)) {
         reasons.push_back(std::move(reason));
     }
+    bool deep_enough = true;                      // to hear a light first contact
     if (all.counts[0] < 2 || all.counts[1] < 2) { // nothing can be said at all
         result.likeness = {.score = 50.0, .low = 0.0, .high = 100.0};
     } else {
@@ -154,12 +158,13 @@ Comparison compare_takes(Takes before, Takes after, const CompareSettings& setti
         const auto first =
             dsp::first_sounds(all.taps, sounds.main_impacts(), all.side, rate, settings.first_sound.pooled);
         if (first) {
-            const FirstSoundShift shift = shift_of(*first, settings.first_sound);
+            const FirstSoundShift shift = shift_of(first->side, settings.first_sound);
             difference = weighed(difference, shift, settings.first_sound);
             result.measures.insert(result.measures.begin(), first_sound_measure(shift, all, settings));
         }
+        deep_enough = first && first->deepest_db <= settings.alike_depth_db;
         result.likeness = likeness_with_interval(difference, settings);
-        result.measures.insert(result.measures.begin(), landing_measure(difference, all, settings));
+        result.measures.insert(result.measures.begin(), landing_measure(difference, deep_enough, all, settings));
         if (reasons.empty()) {
             const Finding finding = result.measures.front().finding;
             result.verdict = finding == Finding::within   ? Verdict::alike
@@ -169,7 +174,7 @@ Comparison compare_takes(Takes before, Takes after, const CompareSettings& setti
     }
     result.sentence = verdict_sentence(result.verdict);
     if (reasons.empty()) {
-        reasons = verdict_reasons(result.verdict, std::min(all.counts[0], all.counts[1]),
+        reasons = verdict_reasons(result.verdict, deep_enough, std::min(all.counts[0], all.counts[1]),
                                   std::min(result.before.fitness.snr_db, result.after.fitness.snr_db));
         const auto first = std::ranges::find(result.measures, "first_sound", &MeasureComparison::name);
         if (result.verdict != Verdict::alike && first != result.measures.end() && first->finding == Finding::beyond) {

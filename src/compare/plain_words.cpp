@@ -106,7 +106,7 @@ std::string verdict_sentence(Verdict verdict) {
     return "It is unclear whether the bite sounds alike.";
 }
 
-std::vector<std::string> verdict_reasons(Verdict verdict, std::size_t taps, double snr_db) {
+std::vector<std::string> verdict_reasons(Verdict verdict, bool deep_enough, std::size_t taps, double snr_db) {
     if (verdict == Verdict::alike) {
         return {"The taps after differ from those before no more than taps of one bite differ from each other.",
                 "Alike in sound does not prove equal contact: check film and marks as well."};
@@ -117,11 +117,17 @@ std::vector<std::string> verdict_reasons(Verdict verdict, std::size_t taps, doub
                 "effort, or "
                 "the first taps of a run, can sound different too."};
     }
-    std::vector<std::string> reasons{"The difference is near the limit of what taps of one bite can show by chance."};
+    std::vector<std::string> reasons;
+    if (deep_enough) {
+        reasons.emplace_back("The difference is near the limit of what taps of one bite can show by chance.");
+    } else {
+        reasons.emplace_back(
+            "A light first contact, such as a high spot makes, would be lost in the noise of these taps.");
+    }
     if (taps < 12) {
         reasons.emplace_back("More taps would settle it: record 12 or more on each side, same seat, same effort.");
     }
-    if (snr_db < 34.0) {
+    if (snr_db < 34.0 || !deep_enough) {
         reasons.emplace_back(
             "A quieter room would help: suction and handpiece off, or the pick-up pressed more firmly.");
     }

@@ -21,7 +21,9 @@ namespace retap::compare {
 /// The verdict as one sentence.
 [[nodiscard]] std::string verdict_sentence(Verdict verdict);
 
-/// Why, and for `unclear` what would settle it. `taps` is the smaller number of taps on either side.
-[[nodiscard]] std::vector<std::string> verdict_reasons(Verdict verdict, std::size_t taps, double snr_db);
+/// Why, and for `unclear` what would settle it. `deep_enough`: a light first contact would have stood out of the noise.
+/// `taps` is the smaller number of taps on either side.
+[[nodiscard]] std::vector<std::string> verdict_reasons(Verdict verdict, bool deep_enough, std::size_t taps,
+                                                       double snr_db);
 
 } // namespace retap::compare

@@ -123,7 +123,7 @@ std::string measures_table(const std::vector<MeasureComparison>& measures) {
     }
     out.close("tr").close("thead");
     group(out, "These decide", measures, true);
-    group(out, "These depend on force, room or pick-up and do not decide", measures, false);
+    group(out, "These do not decide by themselves", measures, false);
     out.close("table");
     return std::move(out).str();
 }

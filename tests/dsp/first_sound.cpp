@@ -76,7 +76,7 @@ Side side(int number, const Plan& plan, unsigned seed) {
     return made;
 }
 
-std::optional<std::array<FirstSound, 2>> heard(const Side& before, const Side& after) {
+std::optional<FirstSounds> heard(const Side& before, const Side& after) {
     std::vector<TapSound> taps;
     std::vector<double> main_impact;
     std::vector<std::size_t> sides;
@@ -90,8 +90,8 @@ std::optional<std::array<FirstSound, 2>> heard(const Side& before, const Side& a
     return first_sounds(taps, main_impact, sides, rate);
 }
 
-double moved(const std::array<FirstSound, 2>& sounds, std::size_t level) {
-    return sounds[1].ms.at(level) - sounds[0].ms.at(level);
+double moved(const FirstSounds& sounds, std::size_t level) {
+    return sounds.side[1].ms.at(level) - sounds.side[0].ms.at(level);
 }
 
 constexpr std::size_t at_40_db = 1; // under the light contact
@@ -128,8 +128,8 @@ TEST_CASE("its standard error is what the scatter of the leads leaves open") {
                                   side(1, {.lead_ms = 0.6, .scatter_ms = 0.08}, 101 + 2 * trial));
         REQUIRE(sounds);
         squares += std::pow(moved(*sounds, at_40_db), 2.0) / trials;
-        errors += (std::pow((*sounds)[0].standard_error_ms.at(at_40_db), 2.0) +
-                   std::pow((*sounds)[1].standard_error_ms.at(at_40_db), 2.0)) /
+        errors += (std::pow(sounds->side[0].standard_error_ms.at(at_40_db), 2.0) +
+                   std::pow(sounds->side[1].standard_error_ms.at(at_40_db), 2.0)) /
                   trials;
     }
     // A variance from 24 trials is itself known to 29 % (chi squared), and so are the errors: a factor of 2 either way.
@@ -166,6 +166,18 @@ TEST_CASE("one tap with a click before it does not pull the first sound of its s
     const auto sounds = heard(before, after);
     REQUIRE(sounds);
     CHECK(std::abs(moved(*sounds, at_40_db)) < 0.05);
+}
+
+TEST_CASE("it is told how faint a sound would have been heard") {
+    if (strokes_missing()) {
+        return;
+    }
+    const auto deepest = [](double noise_db) {
+        const Plan plan{.lead_ms = 0.4, .noise_db = noise_db};
+        return heard(side(1, plan, 45), side(1, plan, 46)).value().deepest_db;
+    };
+    CHECK(deepest(-46.0) < -40.0);
+    CHECK(deepest(-26.0) - deepest(-46.0) == doctest::Approx(20.0).epsilon(0.1)); // as much as the noise rose
 }
 
 TEST_CASE("swapping the sides turns the sign and nothing else") {

@@ -126,8 +126,8 @@ TEST_CASE("dull taps are refused or cautioned about by how far up they can be he
         }
         return judge_fitness(evidence_of(taps));
     };
-    const Fitness dull = fitness_at(400.0, 100.0);
-    CHECK(dull.bandwidth_hz < 2000.0);
+    const Fitness dull = fitness_at(160.0, 40.0);
+    CHECK(dull.bandwidth_hz < 1000.0);
     CHECK(says(dull.reasons, "too dull"));
     const Fitness better = fitness_at(1500.0, 300.0);
     CHECK(better.bandwidth_hz >= 2000.0);
