@@ -152,7 +152,8 @@ private:
             product_[k] = a[k] * std::conj(b[k]);
         }
         correlation_ = fft_.inverse(product_);
-        std::ranges::rotate(correlation_, correlation_.begin() + static_cast<std::ptrdiff_t>(correlation_.size() / 2));
+        const auto middle = correlation_.begin() + static_cast<std::ptrdiff_t>(correlation_.size() / 2);
+        std::rotate(correlation_.begin(), middle, correlation_.end());
     }
 
     /// What the correlation would reach if all phases agreed.
