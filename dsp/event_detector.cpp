@@ -113,7 +113,7 @@ std::vector<RoughEvent> EventDetector::settle(std::int64_t now) {
             }
             continue;
         }
-        if (strongest->main - oldest.main <= joined_) {
+        if (strongest->main - oldest.main <= joined_ && oldest.prominence >= settings_.least_joined) {
             strongest->first = std::max(std::min(strongest->first, oldest.first), strongest->main - joined_);
         } else {
             settled.push_back(oldest);

@@ -45,6 +45,7 @@ public:
         double joined_s = 0.040; ///< contacts of one tap are no further apart than this
         double apart_s = 0.150;  ///< taps are no closer than this
         double floor_window_s = 1.5;
+        double least_joined = 8.0; ///< a rise less prominent than this is as likely a gurgle as a first contact
     };
     EventDetector(SampleRate rate, Settings settings);
 

@@ -101,4 +101,15 @@ double imprint_distance(const Imprint& a, const Imprint& b) {
     return std::sqrt(squares / weights);
 }
 
+double imprint_spread(const Imprint& imprint) {
+    double sum = 0.0;
+    double squares = 0.0;
+    for (const double level : imprint.level_db) {
+        sum += level;
+        squares += level * level;
+    }
+    const auto count = static_cast<double>(Imprint::cells);
+    return std::sqrt(std::max(0.0, squares / count - square(sum / count)));
+}
+
 } // namespace retap::dsp

@@ -36,4 +36,9 @@ struct Imprint {
 /// nothing is heard. Same result either way round.
 [[nodiscard]] double imprint_distance(const Imprint& a, const Imprint& b);
 
+/// Standard deviation (dB) of the levels over all cells, those lost in the noise included: how much of a shape it has.
+/// A sound that has nothing to do with it is at a distance of one to one and a half times that, whatever the noise: by
+/// as much as an imprint of no shape at all, or by root two when it has as much shape of its own.
+[[nodiscard]] double imprint_spread(const Imprint& imprint);
+
 } // namespace retap::dsp

@@ -225,6 +225,7 @@ void TakeAnalyser::State::cut_out(bool ended) {
 /// that is kept. Looks at the events up to the newest of the group, whatever else has been heard by now.
 void TakeAnalyser::State::drop_unlikely() {
     constexpr std::size_t context = 150; // events before the group
+    constexpr double too_new_s = 3.0;    // they may found a run that is only beginning
     const std::size_t from = group.front().event - std::min(context, group.front().event);
     const std::size_t newest = group.back().event;
     std::vector<FoundEvent> judged(events.begin() + static_cast<std::ptrdiff_t>(from),
@@ -232,7 +233,8 @@ void TakeAnalyser::State::drop_unlikely() {
     qualify_run(judged, rate);
     std::erase_if(group, [&](const OpenTap& open) {
         FoundEvent& verdict = judged[open.event - from];
-        if (verdict.is_tap || open.event == newest) {
+        const double age_s = (events[newest].onset - events[open.event].onset).seconds(rate);
+        if (verdict.is_tap || open.event == newest || (events[open.event].is_tap && age_s < too_new_s)) {
             return false;
         }
         verdict.could_be_tap = false;

@@ -6,118 +6,11 @@
 #include <cmath>
 #include <cstddef>
 #include <iterator>
-#include <span>
 #include <utility>
 
 namespace retap::dsp {
 
 namespace {
-
-using Members = std::vector<const RunMember*>; // by time
-
-constexpr auto by_time = [](const RunMember* a, const RunMember* b) { return a->at_s < b->at_s; };
-
-// The event with the most prominent company of its like, and that company.
-Members founders(std::span<const RunMember* const> candidates, const RunLimits& limits) {
-    constexpr double least_weight = 0.05;
-    Members best;
-    double best_support = 0.0;
-    std::size_t begin = 0;
-    for (const RunMember* a : candidates) {
-        while (candidates[begin]->at_s < a->at_s - limits.together_s) {
-            ++begin;
-        }
-        Members company;
-        double support = 0.0;
-        for (const RunMember* b : candidates.subspan(begin)) {
-            if (b->at_s > a->at_s + limits.together_s) {
-                break;
-            }
-            if (oddness_between(*a, *b, limits.oddness) < limits.alike) {
-                company.push_back(b);
-                support += std::max(least_weight, b->log_prominence - std::log(limits.least_prominence));
-            }
-        }
-        if (company.size() >= limits.least_taps && support > best_support) {
-            best = std::move(company);
-            best_support = support;
-        }
-    }
-    return best;
-}
-
-bool between_taps(double at_s, const Run& run, const RunLimits& limits) {
-    const auto after = std::ranges::upper_bound(run.times_s, at_s);
-    const auto before = std::ranges::lower_bound(run.times_s, at_s);
-    return after != run.times_s.end() && before != run.times_s.begin() &&
-           *after - *std::prev(before) <= limits.widest_gap * run.interval_s;
-}
-
-bool level_possible(const RunMember& event, const Run& run, const RunLimits& limits) {
-    return std::abs(event.level_db - run.level_db) <= limits.most_level_apart_db;
-}
-
-bool as_sudden(const RunMember& event, const Run& run, const RunLimits& limits) {
-    return event.log_prominence > run.log_prominence - std::log(limits.as_sudden);
-}
-
-bool fits(const RunMember& event, const Run& run, const RunLimits& limits) {
-    if (!level_possible(event, run, limits)) {
-        return false;
-    }
-    const Oddities odd = oddities(event, run, limits.oddness);
-    double allowed = limits.most_odd;
-    if (as_sudden(event, run, limits)) {
-        allowed += limits.on_the_beat * std::max(0.0, 1.0 - odd.beat);
-        allowed += between_taps(event.at_s, run, limits) ? limits.among_taps : 0.0;
-    }
-    return odd.sum() < allowed;
-}
-
-// From its founders to the run that no longer changes.
-Members settled_run(std::span<const RunMember* const> candidates, Members members, const RunLimits& limits) {
-    constexpr int rounds = 10;
-    for (int round = 0; round < rounds; ++round) {
-        const Run run = describe_run(members, limits.oddness);
-        Members now;
-        std::ranges::copy_if(candidates, std::back_inserter(now),
-                             [&](const RunMember* c) { return fits(*c, run, limits); });
-        if (now.size() < limits.least_taps || now == members) {
-            break;
-        }
-        members = std::move(now);
-    }
-    return members;
-}
-
-// Some people tap in two ways by turns, now with one side first and now with the other. Events that are alike among
-// themselves and as sudden as the run's belong to it if all of them together keep one beat.
-Members with_second_kind(std::span<const RunMember* const> candidates, Members members, const RunLimits& limits) {
-    constexpr double on_beat = 1.0;
-    const Run run = describe_run(members, limits.oddness);
-    Members others;
-    std::ranges::set_difference(candidates, members, std::back_inserter(others), by_time);
-    std::erase_if(others,
-                  [&](const RunMember* c) { return !as_sudden(*c, run, limits) || !level_possible(*c, run, limits); });
-    Members second = founders(others, limits);
-    while (second.size() >= limits.least_taps) {
-        Members both;
-        std::ranges::merge(members, second, std::back_inserter(both), by_time);
-        const Run joined = describe_run(both, limits.oddness);
-        const auto off = std::erase_if(
-            second, [&](const RunMember* c) { return oddities(*c, joined, limits.oddness).beat > on_beat; });
-        if (off == 0) {
-            return joined.interval_scatter > limits.oddness.interval ? members : both;
-        }
-    }
-    return members;
-}
-
-// The restless background has no beat.
-bool stands_out(const Run& run, const RunLimits& limits) {
-    const bool steady = run.times_s.size() >= limits.steady_taps && run.interval_scatter <= limits.oddness.interval;
-    return run.log_prominence >= std::log(steady ? limits.faintest : limits.least_prominence);
-}
 
 void turn_down(FoundEvent& event, const char* reason) {
     if (event.is_tap || event.reason.empty()) {
@@ -128,12 +21,12 @@ void turn_down(FoundEvent& event, const char* reason) {
 
 const char* why_not(const RunMember& event, const Run& run, const RunLimits& limits) {
     const Oddities odd = oddities(event, run, limits.oddness);
-    if (odd.level > std::max(odd.imprint, odd.abruptness) || !level_possible(event, run, limits)) {
+    if (odd.level > std::max(odd.imprint, odd.abruptness) ||
+        std::abs(event.level_db - run.level_db) > limits.most_level_apart_db) {
         return "much louder or softer than the taps of the run";
     }
-    return odd.beat > std::max(odd.imprint, odd.abruptness)
-               ? "it is off the beat of the run, and sounds less like its taps"
-               : "it sounds unlike the taps of the run";
+    return odd.beat > std::max(odd.imprint, odd.abruptness) ? "it is off the beat of the run"
+                                                            : "it sounds unlike the taps of the run";
 }
 
 void turn_down_stragglers(const std::vector<FoundEvent*>& taps, SampleRate rate, const RunLimits& limits) {
@@ -159,6 +52,17 @@ void turn_down_stragglers(const std::vector<FoundEvent*>& taps, SampleRate rate,
     }
 }
 
+// Several things that were each like a tap, but neither alike nor on a beat: somebody at work with a tray.
+void turn_down_strangers(const std::vector<FoundEvent*>& candidates, const RunLimits& limits) {
+    const auto convincing = std::ranges::count_if(candidates, [](const FoundEvent* e) { return e->is_tap; });
+    if (static_cast<std::size_t>(convincing) < limits.least_taps) {
+        return;
+    }
+    for (FoundEvent* event : candidates) {
+        turn_down(*event, "no three of these sounds are alike and keep a beat, as taps do");
+    }
+}
+
 } // namespace
 
 void qualify_run(std::vector<FoundEvent>& events, SampleRate rate, const RunLimits& limits) {
@@ -170,17 +74,14 @@ void qualify_run(std::vector<FoundEvent>& events, SampleRate rate, const RunLimi
             looks.push_back(run_member(event.shape, event.onset.seconds(rate)));
         }
     }
-    Members all;
+    std::vector<const RunMember*> all;
     std::ranges::transform(looks, std::back_inserter(all), [](const RunMember& look) { return &look; });
-    Members members = founders(all, limits);
+    const std::vector<const RunMember*> members = find_run(all, limits);
     if (members.empty()) {
+        turn_down_strangers(candidates, limits);
         return;
     }
-    members = with_second_kind(all, settled_run(all, std::move(members), limits), limits);
     const Run run = describe_run(members, limits.oddness);
-    if (!stands_out(run, limits)) {
-        return;
-    }
     std::vector<FoundEvent*> taps;
     auto member = members.begin(); // both by time
     for (std::size_t i = 0; i < candidates.size(); ++i) {

@@ -18,14 +18,15 @@ namespace retap::report {
 namespace {
 
 Json json_of(const dsp::EventDetector::Settings& settings) {
-    const auto& [threshold, lag_s, ahead_s, around_s, joined_s, apart_s, floor_window_s] = settings;
+    const auto& [threshold, lag_s, ahead_s, around_s, joined_s, apart_s, floor_window_s, least_joined] = settings;
     return {{"threshold", threshold},
             {"lag_s", lag_s},
             {"ahead_s", ahead_s},
             {"around_s", around_s},
             {"joined_s", joined_s},
             {"apart_s", apart_s},
-            {"floor_window_s", floor_window_s}};
+            {"floor_window_s", floor_window_s},
+            {"least_joined", least_joined}};
 }
 
 Json json_of(const dsp::TapLimits& limits) {
@@ -51,19 +52,41 @@ Json json_of(const dsp::Oddness& scales) {
             {"most_abruptness", most_abruptness}, {"most_beat", most_beat}};
 }
 
+Json json_of(const dsp::ChainLimits& limits) {
+    const auto& [nearest, around, like_db, like_spread, strange, strange_spread, most_like, most_strange, most_level,
+                 as_sudden, faint, most_faint, on_beat, most_off_beat, missed, pause, shortest_pause, widest_gap] =
+        limits;
+    return {{"nearest", nearest},
+            {"around", around},
+            {"like_db", like_db},
+            {"like_spread", like_spread},
+            {"strange", strange},
+            {"strange_spread", strange_spread},
+            {"most_like", most_like},
+            {"most_strange", most_strange},
+            {"most_level", most_level},
+            {"as_sudden", as_sudden},
+            {"faint", faint},
+            {"most_faint", most_faint},
+            {"on_beat", on_beat},
+            {"most_off_beat", most_off_beat},
+            {"missed", missed},
+            {"pause", pause},
+            {"shortest_pause", shortest_pause},
+            {"widest_gap", widest_gap}};
+}
+
 Json json_of(const dsp::RunLimits& limits) {
-    const auto& [oddness, taps, alike, together_s, most_odd, among_taps, on_the_beat, as_sudden, level_apart_db,
-                 widest_gap, prominence, steady_taps, faintest, pause_s, pause_factor] = limits;
+    const auto& [oddness, taps, alike, together_s, chain, interval_s, evidence, level_apart_db, prominence, steady_taps,
+                 faintest, pause_s, pause_factor] = limits;
     return {{"oddness", json_of(oddness)},
             {"least_taps", taps},
             {"alike", alike},
             {"together_s", together_s},
-            {"most_odd", most_odd},
-            {"among_taps", among_taps},
-            {"on_the_beat", on_the_beat},
-            {"as_sudden", as_sudden},
+            {"chain", json_of(chain)},
+            {"shortest_interval_s", interval_s},
+            {"least_evidence", evidence},
             {"most_level_apart_db", level_apart_db},
-            {"widest_gap", widest_gap},
             {"least_prominence", prominence},
             {"steady_taps", steady_taps},
             {"faintest", faintest},

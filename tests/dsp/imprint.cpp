@@ -96,3 +96,17 @@ TEST_CASE("one stray imprint does not move the median") {
     CHECK(middle.heard[0]);
     CHECK_FALSE(middle.heard[3]);
 }
+
+TEST_CASE("the spread of an imprint is that of its levels, the same at any strength") {
+    Imprint imprint;
+    imprint.level_db.fill(-60.0);
+    CHECK(imprint_spread(imprint) == doctest::Approx(0.0));
+    for (std::size_t k = 0; k < Imprint::cells; k += 2) {
+        imprint.level_db.at(k) = -40.0; // half of them 20 dB above the others: 10 dB from the mean
+    }
+    CHECK(imprint_spread(imprint) == doctest::Approx(10.0));
+    for (double& level : imprint.level_db) {
+        level += 17.0;
+    }
+    CHECK(imprint_spread(imprint) == doctest::Approx(10.0));
+}

@@ -1,0 +1,149 @@
+#include "dsp/beat_chain.hpp"
+
+#include "dsp/robust.hpp"
+
+#include <algorithm>
+#include <cassert>
+#include <cmath>
+#include <iterator>
+#include <numeric>
+#include <optional>
+
+namespace retap::dsp {
+
+namespace {
+
+using Members = std::span<const RunMember* const>;
+
+constexpr auto by_time = [](const RunMember* a, const RunMember* b) { return a->at_s < b->at_s; };
+
+// Distance to the members it is most like, of those around it and without itself.
+double distance_to(Members members, const RunMember& event, const ChainLimits& limits) {
+    const auto at = std::ranges::lower_bound(members, &event, by_time) - members.begin();
+    const auto around = static_cast<std::ptrdiff_t>(limits.around);
+    const std::ptrdiff_t from = std::max<std::ptrdiff_t>(0, at - around);
+    const std::ptrdiff_t to = std::min(std::ssize(members), at + around + 1);
+    std::vector<double> distances;
+    for (std::ptrdiff_t i = from; i < to; ++i) {
+        const RunMember* member = members[static_cast<std::size_t>(i)];
+        if (member != &event) {
+            distances.push_back(imprint_distance(event.imprint, member->imprint));
+        }
+    }
+    const std::size_t nearest = std::min(limits.nearest, distances.size());
+    std::ranges::partial_sort(distances, distances.begin() + static_cast<std::ptrdiff_t>(nearest));
+    return std::accumulate(distances.begin(), distances.begin() + static_cast<std::ptrdiff_t>(nearest), 0.0) /
+           static_cast<double>(std::max<std::size_t>(1, nearest));
+}
+
+double half_square(double deviation, double scatter) {
+    return 0.5 * deviation * deviation / (scatter * scatter);
+}
+
+// Nearer than usual is no less a tap, farther than usual no less a stranger.
+double for_sound(double distance_db, double usual_db, double strange_db, const ChainLimits& limits) {
+    const double d = std::log(std::max(distance_db, 0.1));
+    const double as_tap = half_square(std::max(0.0, d - std::log(usual_db)), limits.like_spread);
+    const double as_stranger = half_square(std::min(0.0, d - std::log(strange_db)), limits.strange_spread);
+    return std::clamp(as_stranger - as_tap, -limits.most_strange, limits.most_like);
+}
+
+// The restless background is like the taps at times, and on their beat, but not as sudden.
+double for_suddenness(double log_prominence, const Run& run, const ChainLimits& limits) {
+    const double lacking = std::max(0.0, run.log_prominence - std::log(limits.as_sudden) - log_prominence);
+    return -std::min(limits.most_faint, limits.faint * lacking);
+}
+
+double for_step(double interval_s, const Run& run, double usual_scatter, const ChainLimits& limits) {
+    const double intervals = std::max(interval_s, 1e-3) / run.interval_s;
+    if (intervals > limits.widest_gap) {
+        return -limits.pause;
+    }
+    const double whole = std::max(1.0, std::round(intervals));
+    const double off = half_square(std::log(intervals / whole), run.interval_scatter);
+    const double step = limits.on_beat - std::log(run.interval_scatter / usual_scatter) -
+                        std::min(off, limits.most_off_beat) - limits.missed * (whole - 1.0);
+    return intervals > limits.shortest_pause ? std::max(step, -limits.pause) : step;
+}
+
+struct Link {
+    double sound = 0.0;
+    double own = 0.0; ///< what speaks for the event by itself
+    double sum = 0.0; ///< with the best chain that ends in it
+    std::optional<std::size_t> before{};
+};
+
+} // namespace
+
+Run on_interval(Run run, double interval_s, const Oddness& scales, const ChainLimits& limits) {
+    std::vector<double> off;
+    for (std::size_t i = 1; i < run.times_s.size(); ++i) {
+        const double intervals = std::max(run.times_s[i] - run.times_s[i - 1], 1e-3) / interval_s;
+        if (intervals <= limits.widest_gap) {
+            off.push_back(std::log(intervals / std::max(1.0, std::round(intervals))));
+        }
+    }
+    run.interval_s = interval_s;
+    run.interval_scatter = off.empty() ? scales.interval : std::max(scales.interval, robust_scatter(off));
+    return run;
+}
+
+Chain best_chain(Members candidates, Members members, const Run& run, const Oddness& scales,
+                 const ChainLimits& limits) {
+    assert(std::ranges::is_sorted(candidates, by_time) && std::ranges::is_sorted(members, by_time));
+    std::vector<double> usual;
+    std::ranges::transform(members, std::back_inserter(usual),
+                           [&](const RunMember* m) { return distance_to(members, *m, limits); });
+    const double usual_db = std::max(limits.like_db, median(usual));
+    const double strange_db = std::max(usual_db, limits.strange * imprint_spread(run.imprint));
+
+    std::vector<Link> links(candidates.size());
+    std::optional<std::size_t> before_pause; // the best end of a chain that a pause may follow
+    std::size_t near = 0;                    // the first candidate that is no pause away
+    std::optional<std::size_t> best;
+    for (std::size_t i = 0; i < candidates.size(); ++i) {
+        const RunMember& event = *candidates[i];
+        const double level = std::abs(event.level_db - run.level_db) / run.level_scatter_db;
+        Link& link = links[i];
+        link.sound = for_sound(distance_to(members, event, limits), usual_db, strange_db, limits);
+        link.own = link.sound + for_suddenness(event.log_prominence, run, limits) -
+                   level * level / (1.0 + level * level / limits.most_level);
+        double gained = 0.0;
+        const auto consider = [&](std::size_t k) {
+            const double step = for_step(event.at_s - candidates[k]->at_s, run, scales.interval, limits);
+            if (links[k].sum + step > gained) {
+                gained = links[k].sum + step;
+                link.before = k;
+            }
+        };
+        for (; candidates[near]->at_s < event.at_s - limits.widest_gap * run.interval_s; ++near) {
+            before_pause = before_pause && links[*before_pause].sum >= links[near].sum ? before_pause : near;
+        }
+        if (before_pause) {
+            consider(*before_pause);
+        }
+        for (std::size_t k = near; k < i; ++k) {
+            consider(k);
+        }
+        link.sum = link.own + gained;
+        best = best && links[*best].sum >= link.sum ? best : i;
+    }
+
+    Chain chain;
+    if (!best || links[*best].sum <= 0.0) {
+        return chain;
+    }
+    chain.support = links[*best].sum;
+    for (std::optional<std::size_t> i = best; i; i = links[*i].before) {
+        chain.members.push_back(candidates[*i]);
+        chain.evidence += links[*i].sound;
+        if (const auto k = links[*i].before) {
+            chain.evidence += for_step(candidates[*i]->at_s - candidates[*k]->at_s, run, scales.interval, limits);
+        }
+    }
+    std::ranges::reverse(chain.members);
+    chain.evidence /= static_cast<double>(chain.members.size());
+    return chain;
+}
+
+} // namespace retap::dsp

@@ -1,0 +1,55 @@
+// Which events follow each other as the taps of a run do: alike in sound, and on one beat.
+#pragma once
+
+#include "dsp/run_member.hpp"
+
+#include <cstddef>
+#include <span>
+#include <vector>
+
+namespace retap::dsp {
+
+/// What speaks for an event, and for one following another, is counted in natural logarithms of likelihood ratios: a
+/// tap of the run against anything else that is heard.
+struct ChainLimits {
+    std::size_t nearest = 3;     ///< an event is held against so many members it is most like, ...
+    std::size_t around = 8;      ///< ... of so many before it and as many after it
+    double like_db = 2.0;        ///< usual distance of imprints within a run, at least; more when the run's own is more
+    double like_spread = 0.5;    ///< standard deviation of its logarithm
+    double strange = 1.2;        ///< usual distance of unlike impacts and syllables, by imprint_spread() of the run
+    double strange_spread = 0.3; ///< standard deviation of its logarithm
+    double most_like = 3.0;     ///< more than this likeness never speaks for an event, or it would outweigh every beat,
+    double most_strange = 3.0;  ///< nor more than this against it: people are uneven
+    double most_level = 2.0;    ///< the same for an odd level
+    double as_sudden = 10.0;    ///< taps are no less prominent than this part of what is usual in the run;
+    double faint = 3.0;         ///< against each factor e by which an event is,
+    double most_faint = 6.0;    ///< at most
+    double on_beat = 1.5;       ///< what speaks for two neighbours that are one interval apart on a steady beat
+    double most_off_beat = 8.0; ///< what speaks against two that are not, at most
+    double missed = 3.0;        ///< against each interval left out between them,
+    double pause = 4.0;         ///< and at most so much where a pause may have been,
+    double shortest_pause = 1.5; ///< which is longer than so many intervals;
+    double widest_gap = 4.5;     ///< what is longer than so many is one
+};
+
+struct Chain {
+    std::vector<const RunMember*> members; ///< by time
+    double support = 0.0;                  ///< all that speaks for it
+    double evidence = 0.0;                 ///< the same for each member in the mean, level left out
+};
+
+/// `run` as if its interval were `interval_s`: what its intervals scatter about that, or about two to four of that
+/// where some were left out.
+[[nodiscard]] Run on_interval(Run run, double interval_s, const Oddness& scales, const ChainLimits& limits = {});
+
+/// The chain of `candidates` (by time, asserted) for which most speaks, when the run is what `run` says of `members`.
+///
+/// Method: dynamic programming over the candidates, as a most likely path: an event adds what its likeness to the
+/// members and its level are worth, and each step from one member to the next what the interval between them is worth,
+/// a normal distribution of its logarithm about the run's interval, or about two to four of them. So an event between
+/// two taps that are one interval apart costs twice, and one that fills a gap pays twice. A run whose own intervals
+/// scatter gains less by its beat, and an event off it loses less. Empty when nothing speaks for any candidate.
+[[nodiscard]] Chain best_chain(std::span<const RunMember* const> candidates, std::span<const RunMember* const> members,
+                               const Run& run, const Oddness& scales, const ChainLimits& limits = {});
+
+} // namespace retap::dsp
