@@ -113,11 +113,11 @@ std::vector<RoughEvent> EventDetector::settle(std::int64_t now) {
             }
             continue;
         }
-        if (strongest->main - oldest.main <= joined_ && oldest.prominence >= settings_.least_joined) {
-            strongest->first = std::max(std::min(strongest->first, oldest.first), strongest->main - joined_);
-        } else {
+        if (strongest->main - oldest.main > joined_) {
             settled.push_back(oldest);
             settled.back().overshadowed = true;
+        } else if (oldest.prominence >= settings_.least_joined) {
+            strongest->first = std::max(std::min(strongest->first, oldest.first), strongest->main - joined_);
         }
         rises_.pop_front();
     }

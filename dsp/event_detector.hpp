@@ -31,10 +31,11 @@ struct RoughEvent {
 /// added over the bands. Suction gurgles and talk never stands still: there the score itself runs high. It is therefore
 /// held against the level that it exceeds in one frame of twenty of the 1.5 s around, which impacts, being short, do
 /// not fill (steady Gaussian noise: about 2.3). Their ratio is the prominence; a local maximum of at least `threshold`
-/// begins a rise. Rises within `joined` before a more prominent one belong to it (contacts of one tap), less prominent
-/// ones within `apart` after it are its tail, and those that long before it are overshadowed. Fine for sounds with an
-/// attack; a sound that swells over more than some 15 ms may pass unseen. Exact zeros ahead of the first sound, as from
-/// a device that is still waking up, are not taken for the noise of the room.
+/// begins a rise. Rises within `joined` before a more prominent one belong to it (contacts of one tap), and are where
+/// it begins if they reach `least_joined`; less prominent ones within `apart` after it are its tail, and those that
+/// long before it are overshadowed. Fine for sounds with an attack; a sound that swells over more than some 15 ms may
+/// pass unseen. Exact zeros ahead of the first sound, as from a device that is still waking up, are not taken for the
+/// noise of the room.
 class EventDetector {
 public:
     struct Settings {

@@ -15,6 +15,7 @@ namespace {
 constexpr double rate = 48000.0;
 
 struct Rise {
+    double first_s;
     double at_s;
     double prominence;
 };
@@ -30,17 +31,24 @@ std::vector<Rise> detect(const std::vector<float>& sound) {
     all.insert(all.end(), rest.begin(), rest.end());
     std::vector<Rise> rises;
     for (const RoughEvent& event : all) {
-        rises.push_back({detector.time_of(event.main).seconds(SampleRate(rate)), event.prominence});
+        rises.push_back({detector.time_of(event.first).seconds(SampleRate(rate)),
+                         detector.time_of(event.main).seconds(SampleRate(rate)), event.prominence});
     }
     return rises;
 }
 
-double most_prominent_at(double at_s, const std::vector<float>& sound) {
-    double most = 0.0;
+Rise rise_at(double at_s, const std::vector<float>& sound) {
+    Rise most{};
     for (const Rise& rise : detect(sound)) {
-        most = std::abs(rise.at_s - at_s) < 0.01 ? std::max(most, rise.prominence) : most;
+        if (std::abs(rise.at_s - at_s) < 0.01 && rise.prominence > most.prominence) {
+            most = rise;
+        }
     }
     return most;
+}
+
+double most_prominent_at(double at_s, const std::vector<float>& sound) {
+    return rise_at(at_s, sound).prominence;
 }
 
 /// Gaussian noise whose logarithmic level wanders with standard deviation `unrest`, within about a tenth of a second.
@@ -89,4 +97,26 @@ TEST_CASE("a soft thump that sounds below 375 Hz only stands out of noise as lou
                                                 (0.5 - 0.5 * std::cos(2.0 * 3.14159265 * part)));
     }
     CHECK(most_prominent_at(4.0, sound) > 8.0);
+}
+
+TEST_CASE("a tap begins with a first contact that is heard clearly before it, and not with a gurgle") {
+    for (const double over : {2.2, 8.0}) {
+        CAPTURE(over);
+        auto alone = noise(8.0, 0.0, 21);
+        auto both = alone;
+        add_burst(alone, 3.975, over);
+        add_burst(both, 3.975, over);
+        add_burst(both, 4.0, 40.0);
+        const double faint = most_prominent_at(3.975, alone);
+        const Rise tap = rise_at(4.0, both);
+        CHECK(tap.prominence > 100.0);
+        if (over == 2.2) {
+            CHECK(faint > 3.0); // it is seen, but noise that gurgles reaches as much
+            CHECK(faint < 8.0);
+            CHECK(tap.first_s == tap.at_s);
+        } else {
+            CHECK(faint > 8.0);
+            CHECK(tap.first_s == doctest::Approx(3.975).epsilon(0.001)); // 4 ms: three frames
+        }
+    }
 }
