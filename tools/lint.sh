@@ -8,10 +8,10 @@ cd "$(dirname "${BASH_SOURCE[0]}")/.."
 # shellcheck source=tools/setup.sh
 . tools/setup.sh
 
-install_missing "${build_packages[@]}" "${test_packages[@]}" "${lint_packages[@]}"
+install_missing "${build_packages[@]}" "${test_packages[@]}" "${bench_packages[@]}" "${lint_packages[@]}"
 use_every_core
 build=build/lint
-cmake --preset develop -B "$build" -DRETAP_PAGE=OFF </dev/null >/dev/null
+cmake --preset develop -B "$build" -DRETAP_PAGE=OFF -DRETAP_BENCHMARKS=ON </dev/null >/dev/null
 
 files=("$@")
 [ "${#files[@]}" -gt 0 ] || mapfile -t files < <(our_sources '*.cpp')

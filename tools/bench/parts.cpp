@@ -43,7 +43,7 @@ void count_sound(benchmark::State& state, const audio::Sound& sound) {
 }
 
 void read_flac(benchmark::State& state) {
-    for (auto _ : state) {
+    while (state.KeepRunning()) {
         benchmark::DoNotOptimize(audio::read_sound(before_file));
     }
     count_sound(state, before_sound());
@@ -51,7 +51,7 @@ void read_flac(benchmark::State& state) {
 BENCHMARK(read_flac)->Unit(benchmark::kMillisecond);
 
 void write_flac(benchmark::State& state) {
-    for (auto _ : state) {
+    while (state.KeepRunning()) {
         benchmark::DoNotOptimize(audio::encode_sound(before_sound(), audio::SoundFormat::flac_24));
     }
     count_sound(state, before_sound());
@@ -59,7 +59,7 @@ void write_flac(benchmark::State& state) {
 BENCHMARK(write_flac)->Unit(benchmark::kMillisecond);
 
 void resample(benchmark::State& state) {
-    for (auto _ : state) {
+    while (state.KeepRunning()) {
         audio::Resampler resampler(1, static_cast<double>(state.range(0)), 48000.0);
         benchmark::DoNotOptimize(resampler.process(before_sound().interleaved).size());
         benchmark::DoNotOptimize(resampler.finish().size());
@@ -71,7 +71,7 @@ void resample(benchmark::State& state) {
 BENCHMARK(resample)->Arg(44100)->Arg(96000)->Unit(benchmark::kMillisecond);
 
 void find_taps(benchmark::State& state) {
-    for (auto _ : state) {
+    while (state.KeepRunning()) {
         dsp::TapFinder finder(dsp::SampleRate(48000.0));
         benchmark::DoNotOptimize(finder.feed(before_sound().interleaved));
         benchmark::DoNotOptimize(finder.finish());
@@ -81,7 +81,7 @@ void find_taps(benchmark::State& state) {
 BENCHMARK(find_taps)->Unit(benchmark::kMillisecond);
 
 void analyse_take(benchmark::State& state) {
-    for (auto _ : state) {
+    while (state.KeepRunning()) {
         benchmark::DoNotOptimize(audio::inspect_sound(before_sound(), before_file));
     }
     count_sound(state, before_sound());
@@ -89,14 +89,14 @@ void analyse_take(benchmark::State& state) {
 BENCHMARK(analyse_take)->Unit(benchmark::kMillisecond);
 
 void compare_takes(benchmark::State& state) {
-    for (auto _ : state) {
+    while (state.KeepRunning()) {
         benchmark::DoNotOptimize(compare::compare_takes(before(), after()));
     }
 }
 BENCHMARK(compare_takes)->Unit(benchmark::kMillisecond);
 
 void take_as_json(benchmark::State& state) {
-    for (auto _ : state) {
+    while (state.KeepRunning()) {
         benchmark::DoNotOptimize(report::json_text(report::take_json(before().front())));
     }
 }
@@ -104,7 +104,7 @@ BENCHMARK(take_as_json)->Unit(benchmark::kMillisecond);
 
 void report_as_html(benchmark::State& state) {
     const auto comparison = compare::compare_takes(before(), after());
-    for (auto _ : state) {
+    while (state.KeepRunning()) {
         benchmark::DoNotOptimize(report::comparison_report(comparison, {}, {}));
     }
 }
@@ -113,7 +113,7 @@ BENCHMARK(report_as_html)->Unit(benchmark::kMillisecond);
 void transform(benchmark::State& state) {
     dsp::RealFft fft(static_cast<std::size_t>(state.range(0)));
     const std::span<const float> sound(before_sound().interleaved);
-    for (auto _ : state) {
+    while (state.KeepRunning()) {
         benchmark::DoNotOptimize(fft.forward(sound.first(fft.size())));
     }
 }

@@ -42,7 +42,7 @@ visit::SqliteStore& full_store() {
 
 void list_newest_of_10000_visits(benchmark::State& state) {
     visit::SqliteStore& store = full_store();
-    for (auto _ : state) {
+    while (state.KeepRunning()) {
         benchmark::DoNotOptimize(store.list({.limit = 50}));
     }
 }
@@ -50,7 +50,7 @@ BENCHMARK(list_newest_of_10000_visits)->Unit(benchmark::kMillisecond);
 
 void search_10000_visits(benchmark::State& state) {
     visit::SqliteStore& store = full_store();
-    for (auto _ : state) {
+    while (state.KeepRunning()) {
         benchmark::DoNotOptimize(store.list({.text = "c-7777"}));
     }
 }
