@@ -40,7 +40,7 @@ LiveLine::~LiveLine() {
     }
 }
 
-void LiveLine::show(const audio::SessionProgress& progress) {
+void LiveLine::show(const audio::SessionProgress& progress) const {
     if (shown_) {
         const std::string line = "\r\033[K" + live_line(progress);
         std::fputs(line.c_str(), stderr);

@@ -19,7 +19,7 @@ public:
     LiveLine(const LiveLine&) = delete;
     LiveLine& operator=(const LiveLine&) = delete;
 
-    void show(const audio::SessionProgress& progress);
+    void show(const audio::SessionProgress& progress) const;
     [[nodiscard]] bool shown() const { return shown_; }
 
 private:
