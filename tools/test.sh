@@ -1,9 +1,9 @@
 #!/usr/bin/env bash
 # Installs what is missing, builds Retap and runs every test. No terminal, no input, from any folder:
 #   bash tools/test.sh
-# RETAP_TEST_SANITIZE=0 leaves out the second build, with the address and undefined-behaviour sanitizers. That one covers the
-# layers up to the server; the commands, which take longest to compile, and the tests that drive a browser or simulate
-# whole patients run in the release build alone.
+# RETAP_TEST_SANITIZE=0 leaves out the second build, with the address and undefined-behaviour sanitizers; the commands have
+# the first alone. Tests that drive a browser, record with the program or simulate whole patients run in the release build
+# only.
 set -euo pipefail
 cd "$(dirname "${BASH_SOURCE[0]}")/.."
 # shellcheck source=tools/packages.sh
