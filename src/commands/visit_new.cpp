@@ -49,7 +49,7 @@ void add_visit_new(CLI::App& group, const StoreOption& store) {
     auto options = std::make_shared<Options>();
     CLI::App& command = add_visit_command(group, "new", "Open a visit");
     command.add_option("LABEL", options->label, "Label from the clinic's chart; not a name")->required();
-    command.add_option("--teeth", options->teeth, "The teeth that are treated, as in \"16\" or \"14..16\"")
+    command.add_option("--teeth", options->teeth, R"(The teeth that are treated, as in "16" or "14..16")")
         ->required()
         ->type_name("TEETH");
     add_numbering_option(command, options->numbering)->required();
