@@ -18,7 +18,7 @@ struct RunLimits {
     double together_s = 8.0;    ///< and they are no further apart than this
     ChainLimits chain;
     double shortest_interval_s = 0.2;  ///< nobody taps faster (common practice, no source)
-    double least_evidence = 2.5;       ///< less speaks for each of its members: no run (ChainLimits)
+    double least_evidence = 2.75;      ///< less speaks for each of its members: no run (ChainLimits)
     double most_level_apart_db = 18.0; ///< from the median of the run: nobody taps eight times as hard as usual
     double least_prominence = 8.0;     ///< a run whose events are less prominent than this in the middle is none,
     std::size_t steady_taps = 5;       ///< unless so many of them keep a beat as steadily as people do
