@@ -86,6 +86,7 @@ TEST_CASE("equal rates pass every sample unchanged") {
 TEST_CASE("what the lower rate cannot hold is taken out, not folded down") {
     // 30 kHz sampled at 96 kHz would fold to 18 kHz at 48 kHz.
     std::vector<float> high;
+    high.reserve(9600);
     for (int n = 0; n < 9600; ++n) {
         high.push_back(static_cast<float>(0.5 * std::sin(2.0 * std::numbers::pi * 30000.0 * n / 96000.0)));
     }

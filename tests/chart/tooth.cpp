@@ -26,7 +26,9 @@ constexpr std::array<std::pair<int, int>, 32> published = {{
 } // namespace
 
 TEST_CASE("ISO and Universal numbers name the same teeth as the published table, both ways") {
-    for (const auto& [iso_number, universal_number] : published) {
+    for (const auto& row : published) {
+        const int iso_number = row.first;
+        const int universal_number = row.second;
         CAPTURE(iso_number);
         const Tooth by_iso = iso(iso_number);
         const Tooth by_universal = Tooth::from_number(universal_number, Numbering::universal).value();

@@ -102,23 +102,22 @@ TEST_CASE("documents that are no exported visits are refused with the reason, an
     const TempFolder folder;
     const std::vector<std::pair<const char*, const char*>> documents = {
         {"", "not a whole JSON document"},
-        {"{\"format\": \"retap.visit/1\"", "not a whole JSON document"},
+        {R"({"format": "retap.visit/1")", "not a whole JSON document"},
         {"[1, 2]", "it is not an exported visit"},
-        {"{\"format\": \"retap.take/1\"}", "it is not an exported visit"},
-        {"{\"format\": \"retap.visit/1\", \"sounds\": []}", "not a whole JSON document"},
-        {"{\"format\": \"retap.visit/1\", \"uid\": \"x\", \"sounds\": [], \"entries\": []}",
-         "The visit has no entries."},
-        {"{\"format\": \"retap.visit/1\", \"uid\": 5, \"sounds\": [], \"entries\": []}", "not a whole JSON document"},
-        {"{\"format\": \"retap.visit/1\", \"uid\": \"x\", \"sounds\": [{\"entry\": 1, \"flac_base64\": \"!\", "
-         "\"analysis\": \"\", "
-         "\"settings\": \"\"}], \"entries\": []}",
+        {R"({"format": "retap.take/1"})", "it is not an exported visit"},
+        {R"({"format": "retap.visit/1", "sounds": []})", "not a whole JSON document"},
+        {R"({"format": "retap.visit/1", "uid": "x", "sounds": [], "entries": []})", "The visit has no entries."},
+        {R"({"format": "retap.visit/1", "uid": 5, "sounds": [], "entries": []})", "not a whole JSON document"},
+        {R"({"format": "retap.visit/1", "uid": "x", "sounds": [{"entry": 1, "flac_base64": "!", "analysis": "",
+             "settings": ""}], "entries": []})",
          "a sound in it is not Base64"},
-        {"{\"format\": \"retap.visit/1\", \"uid\": \"x\", \"sounds\": [], \"entries\": [{\"number\": 1, \"kind\": "
-         "\"odd\", \"look\": "
-         "null, \"at\": \"\", \"by\": \"\", \"corrects\": null, \"reason\": null, \"body\": {}, \"digest\": \"\"}]}",
+        {R"({"format": "retap.visit/1", "uid": "x", "sounds": [], "entries": [{"number": 1, "kind": "odd", "look": null,
+             "at": "", "by": "", "corrects": null, "reason": null, "body": {}, "digest": ""}]})",
          "'odd' is not known here"},
     };
-    for (const auto& [text, reason] : documents) {
+    for (const auto& document : documents) {
+        const std::string text = document.first;
+        const std::string reason = document.second;
         CAPTURE(text);
         put_bytes(folder / "in.json", text);
         const Outcome outcome = visit(folder, {"import", "in.json"});

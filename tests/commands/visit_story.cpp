@@ -8,6 +8,7 @@
 #include <doctest/doctest.h>
 
 #include <algorithm>
+#include <utility>
 
 using namespace retap::test;
 using json = retap::report::Json;
@@ -30,8 +31,8 @@ void unpack_sounds(const std::filesystem::path& folder) {
 /// Runs visit commands on one store and expects each to succeed.
 class Script {
 public:
-    explicit Script(const std::filesystem::path& folder, std::string store = "visits.db")
-        : folder_(folder), store_(std::move(store)) {}
+    explicit Script(std::filesystem::path folder, std::string store = "visits.db")
+        : folder_(std::move(folder)), store_(std::move(store)) {}
 
     Outcome attempt(std::vector<std::string> arguments) const {
         arguments.insert(arguments.begin(), "visit");

@@ -82,6 +82,7 @@ TEST_CASE("what the microphone and the computer do to a take alike does not move
             CHECK(std::abs(score(before, both) - usual) <= 1.0);
         }
         SUBCASE("which is called before") {
+            // NOLINTNEXTLINE(readability-suspicious-call-argument): swapped on purpose
             CHECK(std::abs(score(after, before) - usual) <= 1.0);
         }
         SUBCASE("a copy at 44.1 kHz") {

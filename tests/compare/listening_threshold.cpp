@@ -45,6 +45,7 @@ TEST_CASE("what the answers do not limit stays open") {
     REQUIRE(keen.high.has_value());
     CHECK(*keen.high < 100.0);
     std::vector<StaircaseTrial> chance;
+    chance.reserve(30);
     for (int i = 0; i < 30; ++i) {
         chance.push_back({.level = 50.0, .right = i % 3 == 0});
     }

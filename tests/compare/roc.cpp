@@ -67,8 +67,9 @@ TEST_CASE("the area is what counting all pairs and triples gives, with ties and 
         for (double& v : low) {
             v = any(engine);
         }
+        const int higher_by = levels / 3; // whole levels, so that there are ties
         for (double& v : high) {
-            v = any(engine) + levels / 3;
+            v = any(engine) + higher_by;
         }
         const RocArea got = roc_area(low, high);
         const RocArea want = by_counting(low, high);

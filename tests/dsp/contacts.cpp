@@ -11,7 +11,6 @@
 
 using namespace retap::dsp;
 using retap::test::lay_down;
-using retap::test::StrikePlan;
 using retap::test::StrikeTake;
 
 namespace {
@@ -39,6 +38,7 @@ bool sticks_missing() {
 
 double median_spread(const std::vector<ContactTrain>& trains) {
     std::vector<double> spreads;
+    spreads.reserve(trains.size());
     for (const ContactTrain& train : trains) {
         spreads.push_back(train.onset_spread_ms);
     }

@@ -26,7 +26,7 @@ std::vector<float> tap(double onset) {
 }
 
 std::vector<float> rotated(std::vector<float> x, std::ptrdiff_t by) {
-    std::ranges::rotate(x, x.end() - by);
+    std::rotate(x.begin(), x.end() - by, x.end()); // clang 14 cannot take the ranges one
     return x;
 }
 

@@ -70,6 +70,7 @@ TEST_CASE("slope, tau and p agree with SciPy") {
 
 TEST_CASE("a steady climb with one wild tap has the slope of the climb and is no chance") {
     std::vector<double> values;
+    values.reserve(12);
     for (int i = 0; i < 12; ++i) {
         values.push_back(10.0 + 0.5 * i);
     }
@@ -98,6 +99,7 @@ TEST_CASE("with ties p stays close to the share of all orders") {
     int all = 0;
     do {
         std::vector<double> order;
+        order.reserve(places.size());
         for (const std::size_t i : places) {
             order.push_back(values[i]);
         }
