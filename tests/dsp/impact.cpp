@@ -99,7 +99,9 @@ TEST_CASE("band energies and centroid of a damped sine are the integrals of its 
     for (std::size_t i = 0; i < 21; ++i) {
         const FrequencyBand& band = meter.bands()[i];
         double energy = 0.0;
-        for (double f = band.lower.hz(); f < band.upper.hz(); f += step) {
+        const auto steps = static_cast<int>(std::ceil((band.upper.hz() - band.lower.hz()) / step));
+        for (int k = 0; k < steps; ++k) {
+            const double f = band.lower.hz() + step * k;
             const double density = sine.sampled_density(f + 0.5 * step, rate.hz());
             energy += density * step;
             moment += f * density;

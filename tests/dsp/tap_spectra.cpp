@@ -58,6 +58,7 @@ TEST_CASE("what noise alone leaves is foretold within a tenth") {
         sounds.push_back(tap(0.3, 0.003, 60 + i));
     }
     std::vector<TapSound> taps;
+    taps.reserve(sounds.size());
     for (const auto& sound : sounds) {
         taps.push_back({sound, Position(960.0)});
     }
