@@ -84,7 +84,7 @@ std::vector<std::string> obstacles(Takes takes, std::string_view side, std::size
     return reasons;
 }
 
-MeasureComparison landing_measure(const LandingDifference& difference, bool deep_enough, const Gathered& all,
+MeasureComparison landing_measure(const LandingDifference& difference, const Gathered& all,
                                   const CompareSettings& settings) {
     const double reach = settings.interval_sigmas * difference.standard_error;
     MeasureComparison landing;
@@ -98,9 +98,6 @@ MeasureComparison landing_measure(const LandingDifference& difference, bool deep
     landing.tolerance = settings.landing_tolerance;
     landing.decides = true;
     landing.finding = judge_landing(difference, settings);
-    if (landing.finding == Finding::within && !deep_enough) {
-        landing.finding = Finding::unclear;
-    }
     landing.plain = plain_landing(landing.finding);
     return landing;
 }
@@ -162,9 +159,10 @@ Comparison compare_takes(Takes before, Takes after, const CompareSettings& setti
             difference = weighed(difference, shift, settings.first_sound);
             result.measures.insert(result.measures.begin(), first_sound_measure(shift, all, settings));
         }
-        deep_enough = first && first->deepest_db <= settings.alike_depth_db;
+        deep_enough = first && first->deepest_db <= settings.hidden_depth_db;
+        difference.standard_error *= deep_enough ? 1.0 : settings.hidden_widening;
         result.likeness = likeness_with_interval(difference, settings);
-        result.measures.insert(result.measures.begin(), landing_measure(difference, deep_enough, all, settings));
+        result.measures.insert(result.measures.begin(), landing_measure(difference, all, settings));
         if (reasons.empty()) {
             const Finding finding = result.measures.front().finding;
             result.verdict = finding == Finding::within   ? Verdict::alike

@@ -43,9 +43,10 @@ struct CompareSettings {
     /// tools/validation): unchanged bites with the pick-up re-seated stay below, bites raised by 50 um mostly lie
     /// above.
     double landing_tolerance = 1.6;
-    /// Taps are not called alike unless sound this far under their peak would have been told from the noise: a light
-    /// first contact lies some 20 dB under the main impact.
-    double alike_depth_db = -18.0;
+    /// Where sound this far under the peak would be lost in the noise of a side, a light first contact, some 20 dB
+    /// under the main impact, may be hidden there, and the interval is made so many times as wide.
+    double hidden_depth_db = -18.0;
+    double hidden_widening = 2.0;
     double interval_sigmas = 1.64;   ///< the interval covers 90 %: two one-sided tests at 5 % each
     double likeness_steepness = 4.0; ///< of the likeness about the tolerance
     double shown_confidence = 0.95;  ///< of the intervals of measures that are shown and do not decide

@@ -238,13 +238,13 @@ Json json_of(const compare::FirstSoundEvidenceSettings& settings) {
 }
 
 Json json_of(const compare::CompareSettings& settings) {
-    const auto& [landing, difference, first_sound, least_taps, most_taps, tolerance, depth, sigmas, steepness,
-                 confidence] = settings;
+    const auto& [landing, difference, first_sound, least_taps, most_taps, tolerance, hidden_depth, widening, sigmas,
+                 steepness, confidence] = settings;
     return {
         {"landing", json_of(landing)},     {"difference", json_of(difference)}, {"least_taps", least_taps},
         {"most_taps_a_take", most_taps},   {"landing_tolerance", tolerance},    {"interval_sigmas", sigmas},
         {"likeness_steepness", steepness}, {"shown_confidence", confidence},    {"first_sound", json_of(first_sound)},
-        {"alike_depth_db", depth}};
+        {"hidden_depth_db", hidden_depth}, {"hidden_widening", widening}};
 }
 
 } // namespace

@@ -15,7 +15,7 @@ using retap::compare::Verdict;
 using retap::test::strikes_are_here;
 
 const Results& eight_patients() {
-    // Not among those that are published, 500000 on.
+    // Not among those that are published.
     static const Results results = study_all(read_options({"--patients", "8", "--seed", "70000", "--only", "table"}));
     return results;
 }

@@ -11,7 +11,7 @@
 namespace retap::validate {
 
 /// Seeds below this were seen by whoever tuned the program; published runs use patients from here on.
-inline constexpr std::uint64_t first_unseen_seed = 500000;
+inline constexpr std::uint64_t first_unseen_seed = 900000;
 
 struct Options {
     std::size_t patients = 60;
