@@ -45,7 +45,7 @@ GroupedRows describe_all(const dsp::LandingTable& table, const TapGroups& groups
     for (const std::size_t tap : groups.kept) {
         rows[tap] = describe(table, groups, tap);
     }
-    return GroupedRows(groups, rows);
+    return {groups, rows};
 }
 
 double distance(const GroupedRows& rows, const ScatterMatrix& seats, const LandingDifferenceSettings& settings) {

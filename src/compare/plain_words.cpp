@@ -37,7 +37,7 @@ constexpr std::array<Wording, 10> wordings{{
     {"onset_spread", "From first to last contact", "shorter", "longer", 2},
     {"contacts", "Contacts that can be told apart", "fewer", "more", 1},
     {"rise", "The sound's rise to its peak", "faster", "slower", 2},
-    {"duration", "The sound", "shorter", "longer", 1},
+    {"duration", "How long it sounds", "shorter", "longer", 1},
     {"decay", "Its dying away", "faster", "slower", 0},
     {"peak", "Its peak", "softer", "louder", 1},
     {"energy", "Its energy", "lower", "higher", 1},

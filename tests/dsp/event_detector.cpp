@@ -30,6 +30,7 @@ std::vector<Rise> detect(const std::vector<float>& sound) {
     const auto rest = detector.finish();
     all.insert(all.end(), rest.begin(), rest.end());
     std::vector<Rise> rises;
+    rises.reserve(all.size());
     for (const RoughEvent& event : all) {
         rises.push_back({detector.time_of(event.first).seconds(SampleRate(rate)),
                          detector.time_of(event.main).seconds(SampleRate(rate)), event.prominence});

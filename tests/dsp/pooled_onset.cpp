@@ -16,7 +16,6 @@
 
 using namespace retap;
 using namespace retap::dsp;
-using retap::test::DampedSine;
 using retap::test::recorded_strike;
 using retap::test::sampled;
 using retap::test::white_noise;
@@ -133,9 +132,9 @@ TEST_CASE("a tap that is unlike the others keeps its own onset, and so do taps t
 TEST_CASE("an excerpt that is cut short before or after its onset keeps its onset and does not disturb the others") {
     Taps made = made_taps(6, 2300.0, 11);
     const auto before = pooled_onsets(made.list(), rate);
-    made.sounds.push_back(std::vector<float>(made.sounds[0].begin() + 900, made.sounds[0].end()));
+    made.sounds.emplace_back(made.sounds[0].begin() + 900, made.sounds[0].end());
     made.own.push_back(60.0);
-    made.sounds.push_back(std::vector<float>(made.sounds[0].begin(), made.sounds[0].begin() + 1000));
+    made.sounds.emplace_back(made.sounds[0].begin(), made.sounds[0].begin() + 1000);
     made.own.push_back(960.0);
     const auto after = pooled_onsets(made.list(), rate);
     CHECK_FALSE(after[6].has_value());
