@@ -63,12 +63,10 @@ std::string plain_landing(Finding finding) {
 std::string plain_first_sound(const MeasureComparison& measure) {
     switch (measure.finding) {
     case Finding::within:
-        return "The first contact is heard as long before the main impact as it was.";
+        return "The first contact leads the main impact by as much as it did.";
     case Finding::beyond:
-        return measure.difference > 0.0 ? "The first contact is heard " + number(measure.difference, 2) +
-                                              " ms earlier before the main impact than it was, as a high spot would be."
-                                        : "The first contact is heard " + number(measure.difference, 2) +
-                                              " ms later, nearer to the main impact than it was.";
+        return "The first contact leads the main impact by " + number(measure.difference, 2) +
+               (measure.difference > 0.0 ? " ms more than it did, as a high spot would." : " ms less than it did.");
     case Finding::unclear:
         break;
     }

@@ -36,10 +36,9 @@ TEST_CASE("a first sound that moved is told with its direction, and one that did
         "Whether the first contact leads the main impact by more or less than it did cannot be told from these taps.");
     first.finding = Finding::beyond;
     CHECK(plain_first_sound(first) ==
-          "The first contact is heard 0.31 ms earlier before the main impact than it was, as a high spot would be.");
+          "The first contact leads the main impact by 0.31 ms more than it did, as a high spot would.");
     first.difference = -0.314;
-    CHECK(plain_first_sound(first) ==
-          "The first contact is heard 0.31 ms later, nearer to the main impact than it was.");
+    CHECK(plain_first_sound(first) == "The first contact leads the main impact by 0.31 ms less than it did.");
     first.finding = Finding::within;
-    CHECK(plain_first_sound(first) == "The first contact is heard as long before the main impact as it was.");
+    CHECK(plain_first_sound(first) == "The first contact leads the main impact by as much as it did.");
 }
