@@ -172,8 +172,11 @@ Comparison compare_takes(Takes before, Takes after, const CompareSettings& setti
     }
     result.sentence = verdict_sentence(result.verdict);
     if (reasons.empty()) {
-        reasons = verdict_reasons(result.verdict, deep_enough, std::min(all.counts[0], all.counts[1]),
-                                  std::min(result.before.fitness.snr_db, result.after.fitness.snr_db));
+        reasons = verdict_reasons(result.verdict,
+                                  {.taps = std::min(all.counts[0], all.counts[1]),
+                                   .snr_db = std::min(result.before.fitness.snr_db, result.after.fitness.snr_db),
+                                   .deep_enough = deep_enough,
+                                   .repeated = before.size() + after.size() > 2});
         const auto first = std::ranges::find(result.measures, "first_sound", &MeasureComparison::name);
         if (result.verdict != Verdict::alike && first != result.measures.end() && first->finding == Finding::beyond) {
             reasons.insert(reasons.begin() + 1, first->plain);

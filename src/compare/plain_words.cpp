@@ -104,7 +104,7 @@ std::string verdict_sentence(Verdict verdict) {
     return "It is unclear whether the bite sounds alike.";
 }
 
-std::vector<std::string> verdict_reasons(Verdict verdict, bool deep_enough, std::size_t taps, double snr_db) {
+std::vector<std::string> verdict_reasons(Verdict verdict, const Grounds& grounds) {
     if (verdict == Verdict::alike) {
         return {"The taps after differ from those before no more than taps of one bite differ from each other.",
                 "Alike in sound does not prove equal contact: check film and marks as well."};
@@ -116,21 +116,23 @@ std::vector<std::string> verdict_reasons(Verdict verdict, bool deep_enough, std:
                 "the first taps of a run, can sound different too."};
     }
     std::vector<std::string> reasons;
-    if (deep_enough) {
+    if (grounds.deep_enough) {
         reasons.emplace_back("The difference is near the limit of what taps of one bite can show by chance.");
     } else {
         reasons.emplace_back(
             "A light first contact, such as a high spot makes, would be lost in the noise of these taps.");
     }
-    if (taps < 12) {
+    if (grounds.taps < 12) {
         reasons.emplace_back("More taps would settle it: record 12 or more on each side, same seat, same effort.");
     }
-    if (snr_db < 34.0 || !deep_enough) {
+    if (grounds.snr_db < 34.0 || !grounds.deep_enough) {
         reasons.emplace_back(
             "A quieter room would help: suction and handpiece off, or the pick-up pressed more firmly.");
     }
-    reasons.emplace_back(
-        "A repeat of the first side with the pick-up taken off and put back shows how much that alone changes.");
+    if (!grounds.repeated) {
+        reasons.emplace_back(
+            "A repeat of the first side with the pick-up taken off and put back shows how much that alone changes.");
+    }
     return reasons;
 }
 

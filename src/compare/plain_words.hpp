@@ -21,9 +21,15 @@ namespace retap::compare {
 /// The verdict as one sentence.
 [[nodiscard]] std::string verdict_sentence(Verdict verdict);
 
-/// Why, and for `unclear` what would settle it. `deep_enough`: a light first contact would have stood out of the noise.
-/// `taps` is the smaller number of taps on either side.
-[[nodiscard]] std::vector<std::string> verdict_reasons(Verdict verdict, bool deep_enough, std::size_t taps,
-                                                       double snr_db);
+/// What a verdict rests on.
+struct Grounds {
+    std::size_t taps = 0;    ///< the smaller number on either side
+    double snr_db = 0.0;     ///< the worse of the two
+    bool deep_enough = true; ///< a light first contact would have stood out of the noise
+    bool repeated = false;   ///< a side has a take with the pick-up taken off and put back
+};
+
+/// Why, and for `unclear` what would settle it.
+[[nodiscard]] std::vector<std::string> verdict_reasons(Verdict verdict, const Grounds& grounds);
 
 } // namespace retap::compare

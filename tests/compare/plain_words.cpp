@@ -2,7 +2,9 @@
 
 #include <doctest/doctest.h>
 
+#include <algorithm>
 #include <string>
+#include <vector>
 
 using namespace retap::compare;
 
@@ -41,4 +43,19 @@ TEST_CASE("a first sound that moved is told with its direction, and one that did
     CHECK(plain_first_sound(first) == "The first contact leads the main impact by 0.31 ms less than it did.");
     first.finding = Finding::within;
     CHECK(plain_first_sound(first) == "The first contact leads the main impact by as much as it did.");
+}
+
+TEST_CASE("an unclear verdict asks for what is missing, and for nothing that was given") {
+    const auto asks_for = [](const Grounds& grounds, const std::string& word) {
+        const std::vector<std::string> reasons = verdict_reasons(Verdict::unclear, grounds);
+        return std::ranges::any_of(reasons, [&](const std::string& r) { return r.find(word) != std::string::npos; });
+    };
+    CHECK(asks_for({.taps = 8, .snr_db = 40.0}, "More taps"));
+    CHECK(asks_for({.taps = 8, .snr_db = 40.0}, "A repeat"));
+    CHECK_FALSE(asks_for({.taps = 8, .snr_db = 40.0}, "quieter room"));
+    CHECK_FALSE(asks_for({.taps = 12, .snr_db = 40.0}, "More taps"));
+    CHECK_FALSE(asks_for({.taps = 8, .snr_db = 40.0, .repeated = true}, "A repeat"));
+    CHECK(asks_for({.taps = 8, .snr_db = 30.0}, "quieter room"));
+    CHECK(asks_for({.taps = 8, .snr_db = 40.0, .deep_enough = false}, "quieter room"));
+    CHECK(asks_for({.taps = 8, .snr_db = 40.0, .deep_enough = false}, "lost in the noise"));
 }
