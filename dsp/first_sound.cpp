@@ -2,6 +2,7 @@
 
 #include "dsp/butterworth.hpp"
 #include "dsp/robust.hpp"
+#include "dsp/whole_samples.hpp"
 
 #include <algorithm>
 #include <cassert>
@@ -13,10 +14,6 @@ namespace retap::dsp {
 namespace {
 
 using Curve = std::vector<double>;
-
-std::size_t whole_samples(double ms, SampleRate rate) {
-    return static_cast<std::size_t>(std::lround(Length::from_ms(ms, rate).samples()));
-}
 
 /// Where things lie in a curve: quiet, then what may be sound already, then the body of the tap.
 struct Layout {
@@ -175,7 +172,7 @@ FirstSound first_sound_of(const Side& side, double floor, double main, SampleRat
     for (std::size_t k = 0; k < n; ++k) {
         without.push_back(beginnings(above_noise(side.pooled(k), layout), floor, layout));
     }
-    FirstSound lead;
+    FirstSound sound;
     for (std::size_t l = 0; l < whole.size(); ++l) {
         double mean = 0.0;
         for (const Times& t : without) {
@@ -185,11 +182,11 @@ FirstSound first_sound_of(const Side& side, double floor, double main, SampleRat
         for (const Times& t : without) {
             squares += (t.at(l) - mean) * (t.at(l) - mean);
         }
-        lead.ms.at(l) = (main - whole.at(l)) * ms_a_sample;
-        lead.standard_error_ms.at(l) =
+        sound.ms.at(l) = (main - whole.at(l)) * ms_a_sample;
+        sound.standard_error_ms.at(l) =
             ms_a_sample * std::sqrt(squares * static_cast<double>(n - 1) / static_cast<double>(n));
     }
-    return lead;
+    return sound;
 }
 
 } // namespace

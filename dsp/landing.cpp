@@ -2,6 +2,7 @@
 
 #include "dsp/fft.hpp"
 #include "dsp/robust.hpp"
+#include "dsp/whole_samples.hpp"
 
 #include <algorithm>
 #include <cassert>
@@ -16,10 +17,6 @@ namespace retap::dsp {
 namespace {
 
 using Spectrum = std::vector<std::complex<float>>;
-
-std::size_t whole_samples(double ms, SampleRate rate) {
-    return static_cast<std::size_t>(std::lround(Length::from_ms(ms, rate).samples()));
-}
 
 /// Weights of a Gaussian from its centre outwards to three standard deviations, summing to 1 over both sides.
 std::vector<float> bell(double sigma) {
