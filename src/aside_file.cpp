@@ -50,7 +50,14 @@ void sync_folder(const std::filesystem::path& folder) {
 
 } // namespace
 
+void refuse_dash(const std::filesystem::path& destination) {
+    if (destination == "-") {
+        throw UsageError("'-' is not taken for standard output. Name a file to write, ./- for one that is called so.");
+    }
+}
+
 AsideFile::AsideFile(std::filesystem::path destination) : destination_(std::move(destination)) {
+    refuse_dash(destination_);
     std::error_code ignored;
     if (destination_.filename().empty() || std::filesystem::is_directory(destination_, ignored)) {
         refuse(destination_, "it is a folder, not a file");

@@ -15,7 +15,7 @@ enum class Existing {
 /// A file written beside its destination and moved onto it by commit(), after its bytes have reached the disk. Until
 /// then the destination is untouched; without commit() nothing of it remains. Readers see the old file or the new one,
 /// never a part. A file that replaces another keeps its permissions; a new one gets the usual ones (umask).
-/// Throws InputError when the place cannot be written to or the disk is full.
+/// Throws InputError when the place cannot be written to or the disk is full, UsageError when the destination is "-".
 class AsideFile {
 public:
     explicit AsideFile(std::filesystem::path destination);
@@ -40,6 +40,9 @@ private:
     std::filesystem::path aside_;
     int descriptor_ = -1;
 };
+
+/// Throws UsageError for "-": elsewhere that means standard output, and a file of that name would surprise.
+void refuse_dash(const std::filesystem::path& destination);
 
 /// Writes `bytes` to `destination`, whole or not at all.
 void write_file_whole(const std::filesystem::path& destination, std::string_view bytes);

@@ -89,6 +89,9 @@ std::unique_ptr<ByteSource> open_file(const std::filesystem::path& path) {
     const auto refuse = [&path](const std::string& fault) {
         throw InputError("Cannot read '" + path.string() + "': " + fault);
     };
+    if (path == "-") {
+        refuse("sound is read from files, not from standard input. Save it to a file first.");
+    }
     struct stat found {};
     // Asked before opening: opening a pipe would wait for its other end.
     if (stat(path.c_str(), &found) != 0) {

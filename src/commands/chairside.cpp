@@ -124,11 +124,11 @@ void add_chairside(CLI::App& program) {
     CLI::App* const command = program.add_subcommand("chairside", "Open the page for the operatory");
     command->add_option("--store", options->store, "The file that visits are kept in")->type_name("FILE");
     command->add_option("--port", options->port, "Listen on this port of this computer (default: any free one)")
-        ->check(CLI::Range(1, 65535))
+        ->check(within(1, 65535))
         ->type_name("N");
     add_device_option(*command, options->device);
-    command->add_option("--channels", options->channels, "1, or 2 for a pick-up on each side")->check(CLI::Range(1, 2));
-    command->add_option("--taps", options->taps, "Good taps in a take (default 8)")->check(CLI::Range(3, 50));
+    command->add_option("--channels", options->channels, "1, or 2 for a pick-up on each side")->check(within(1, 2));
+    command->add_option("--taps", options->taps, "Good taps in a take (default 8)")->check(within(3, 50));
     command->add_flag("--no-browser", options->no_browser, "Only print the address");
     command->callback([options] { run_chairside(*options); });
 }

@@ -18,6 +18,11 @@ void add_chairside(CLI::App& program);
 void add_visit(CLI::App& program);
 void add_lesson(CLI::App& program);
 
+/// Takes numbers from `lowest` to `highest`, both included; no others, and nothing that is no number.
+[[nodiscard]] CLI::Validator within(double lowest, double highest);
+/// Takes whole numbers from 1 up: the number of a visit or of an entry.
+[[nodiscard]] CLI::Validator counting_number();
+
 /// `--json`, as every command that reports has it.
 void add_json_option(CLI::App& command, bool& json);
 /// `--channels 1` or `--channels 1,2`.

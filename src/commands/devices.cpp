@@ -162,7 +162,7 @@ void add_devices(CLI::App& program) {
     command.add_flag("--level", options->level, "Listen for a moment and say how loud it is; nothing is stored");
     add_device_option(command, options->device)->needs("--level");
     command.add_option("--seconds", options->seconds, "How long to listen")
-        ->check(CLI::Range(least_seconds, most_seconds))
+        ->check(within(least_seconds, most_seconds))
         ->capture_default_str()
         ->needs("--level");
     add_json_option(command, options->json);

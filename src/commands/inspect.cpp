@@ -19,7 +19,11 @@ struct Options {
 
 void run(const Options& options) {
     const dsp::TakeAnalysis take = audio::inspect_file(options.take, options.channels);
-    print(options.json ? report::json_text(report::take_json(take)) : with_plain_signs(take_text(take)));
+    if (options.json) {
+        print(report::json_text(report::take_json(take)));
+    } else {
+        print_text(take_text(take));
+    }
 }
 
 } // namespace

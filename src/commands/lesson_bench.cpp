@@ -55,7 +55,7 @@ void run(const Options& options) {
         print(report::json_text(
             report::lesson_bench_json(bite, {balanced.truth, balanced.heard}, {made.truth, made.heard})));
     } else {
-        print(with_plain_signs(bench_text(options, bite, balanced, made)));
+        print_text(bench_text(options, bite, balanced, made));
     }
     if (options.play) {
         play_sounds({sound}, options.device);
@@ -69,7 +69,7 @@ void add_lesson_bench(CLI::App& lesson) {
     CLI::App& command = *lesson.add_subcommand("bench", "Set a bite, hear it, see what happened and what was measured");
     add_bite_options(command, options->bite);
     auto* slow = command.add_option("--slow", options->slow.factor, "Slow motion: so many times as long")
-                     ->check(CLI::Range(1.0, 64.0))
+                     ->check(within(1.0, 64.0))
                      ->type_name("FACTOR");
     command.add_flag("--keep-pitch", options->slow.keep_pitch, "Slow motion at the same pitch")->needs(slow);
     command.add_option("--out", options->out, "Write the sound")->type_name("OUT.wav");

@@ -95,7 +95,7 @@ void add_bite_options(CLI::App& command, BiteOptions& options) {
         ->type_name("TOOTH=UM");
     command.add_option("--side", options.side, "All back teeth of one side are high")->type_name("left|right=UM");
     command.add_option("--speed", options.speed_mm_s, "Closing speed")
-        ->check(CLI::Range(lesson::bench_speed_mm_s.lowest, lesson::bench_speed_mm_s.highest))
+        ->check(within(lesson::bench_speed_mm_s.lowest, lesson::bench_speed_mm_s.highest))
         ->type_name("MM/S")
         ->capture_default_str();
     command.add_option("--pickup", options.pickup, "Where the pick-up sits; both sides make two channels")
@@ -104,9 +104,9 @@ void add_bite_options(CLI::App& command, BiteOptions& options) {
     command.add_option("--room", options.room, "What else is heard")
         ->check(CLI::IsMember({"silent", "quiet", "busy"}))
         ->capture_default_str();
-    command.add_option("--taps", options.taps, "How many taps")->check(CLI::Range(1, 60))->capture_default_str();
+    command.add_option("--taps", options.taps, "How many taps")->check(within(1, 60))->capture_default_str();
     command.add_option("--scatter", options.scatter, "How much the taps differ, times what is usual")
-        ->check(CLI::Range(0.0, 3.0))
+        ->check(within(0.0, 3.0))
         ->capture_default_str();
     command.add_option("--seed", options.seed, "Which mouth; the same number gives the same mouth")
         ->capture_default_str();

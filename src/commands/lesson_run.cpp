@@ -59,7 +59,7 @@ private:
 
     void say(const std::string& text) const {
         if (!options_.json) {
-            print(with_plain_signs(text));
+            print_text(text);
         }
     }
 
@@ -153,7 +153,7 @@ void add_lesson_run(CLI::App& lesson) {
     CLI::App& command = *lesson.add_subcommand("run", "Take one guided lesson");
     command.add_option("NUMBER", options->number, "Which lesson, as listed")
         ->required()
-        ->check(CLI::Range(1, bite::lesson_count));
+        ->check(within(1, bite::lesson_count));
     command.add_option("--seed", options->seed, "Fixes what the task leaves to chance");
     command.add_option("--answer", options->answer, "Your answer to the task, as a letter")->type_name("LETTER");
     command.add_option("--out", options->out, "Write the sounds into this folder")->type_name("FOLDER");

@@ -160,24 +160,22 @@ void add_lesson_test(CLI::App& lesson) {
         ->type_name("LABEL");
     command.add_option("--results", options->results, "The file that results are kept in")->type_name("FILE");
     command.add_option("--height", options->height_um, "same: how high the tooth is in different pairs, in um")
-        ->check(CLI::Range(1.0, 200.0))
+        ->check(within(1.0, 200.0))
         ->capture_default_str();
-    command.add_option("--pairs", options->pairs, "same: how many pairs")
-        ->check(CLI::Range(2, 200))
-        ->capture_default_str();
+    command.add_option("--pairs", options->pairs, "same: how many pairs")->check(within(2, 200))->capture_default_str();
     command.add_option("--down-after", options->down_after, "odd: right answers in a row that make it harder")
-        ->check(CLI::Range(2, 3))
+        ->check(within(2, 3))
         ->capture_default_str();
     command.add_option("--speed", options->speed_mm_s, "Closing speed")
-        ->check(CLI::Range(20.0, 200.0))
+        ->check(within(20.0, 200.0))
         ->type_name("MM/S")
         ->capture_default_str();
-    command.add_option("--taps", options->taps, "Taps in each sound")->check(CLI::Range(3, 12))->capture_default_str();
+    command.add_option("--taps", options->taps, "Taps in each sound")->check(within(3, 12))->capture_default_str();
     command.add_option("--seed", options->seed, "Fixes the sounds and their order");
     command
         .add_option("--listener", options->listener_um,
                     "Let a made listener of this threshold answer, to see how well the test finds it")
-        ->check(CLI::Range(1.0, 1000.0))
+        ->check(within(1.0, 1000.0))
         ->type_name("UM");
     command.add_option("--out", options->out, "Write the sounds of each trial into this folder")->type_name("FOLDER");
     command.add_flag("--play", options->play, "Play the sounds");

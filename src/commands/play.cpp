@@ -59,11 +59,9 @@ void add_play(CLI::App& program) {
     command.add_option("TAKE", options->first, "A sound file")->required();
     command.add_option("TAKE2", options->second, "Another, played after it: before and after");
     add_device_option(command, options->device);
-    command.add_option("--times", options->settings.times, "How often")
-        ->check(CLI::Range(1, 100))
-        ->capture_default_str();
+    command.add_option("--times", options->settings.times, "How often")->check(within(1, 100))->capture_default_str();
     command.add_option("--pause", options->settings.pause_s, "Seconds between two takes")
-        ->check(CLI::Range(0.0, longest_pause_s))
+        ->check(within(0.0, longest_pause_s))
         ->capture_default_str();
     command.callback([options] { run(*options); });
 }

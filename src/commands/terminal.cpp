@@ -32,6 +32,10 @@ std::string with_plain_signs(std::string_view text) {
     return out;
 }
 
+void print_text(std::string_view text) {
+    print(with_plain_signs(text));
+}
+
 void warn(std::string_view text) {
     const std::string line = "retap: " + std::string(text) + "\n";
     std::fputs(line.c_str(), stderr);

@@ -12,6 +12,8 @@ namespace retap::commands {
 /// Writes a result to stdout, all of it, at once. Throws InputError when it cannot be written (a full disk, a closed
 /// output).
 void print(std::string_view text);
+/// The same for text that people read: with_plain_signs.
+void print_text(std::string_view text);
 /// The typographic minus, dash and no-break space of the reports as the keys of a keyboard make them, so that what is
 /// printed can be searched for and cut up.
 [[nodiscard]] std::string with_plain_signs(std::string_view text);

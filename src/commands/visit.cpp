@@ -35,7 +35,7 @@ CLI::App& add_visit_command(CLI::App& group, const std::string& name, const std:
 }
 
 void add_visit_argument(CLI::App& command, visit::VisitId& id) {
-    command.add_option("VISIT", id, "Number of the visit")->required()->check(CLI::PositiveNumber);
+    command.add_option("VISIT", id, "Number of the visit")->required()->check(counting_number());
 }
 
 CLI::Option* add_look_argument(CLI::App& command, std::string& look) {

@@ -90,7 +90,7 @@ void add_visit_correct(CLI::App& group, const StoreOption& store) {
     CLI::App& command =
         add_visit_command(group, "correct", "Correct or withdraw an entry; the earlier one stays readable");
     add_visit_argument(command, options->id);
-    command.add_option("ENTRY", options->entry, "Number of the entry")->required()->check(CLI::PositiveNumber);
+    command.add_option("ENTRY", options->entry, "Number of the entry")->required()->check(counting_number());
     command.add_option("CHART", options->chart, "The chart as it should be, for holds and marks");
     command.add_option("--reason", options->reason, "Why")->required()->type_name("TEXT");
     command.add_flag("--withdraw", options->withdraw, "Take the entry back instead");

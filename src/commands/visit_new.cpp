@@ -57,7 +57,7 @@ void add_visit_new(CLI::App& group, const StoreOption& store) {
     command.add_option("--worker", options->worker, "Who works")->required()->type_name("NAME");
     command.add_option("--supervisor", options->supervisor, "Who supervises")->type_name("NAME");
     command.add_option("--follows", options->follows, "An earlier visit that this one continues")
-        ->check(CLI::PositiveNumber)
+        ->check(counting_number())
         ->type_name("VISIT");
     add_json_option(command, options->json);
     command.callback([options, store] { run(*options, store); });

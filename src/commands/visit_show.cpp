@@ -107,7 +107,7 @@ void add_visit_list(CLI::App& group, const StoreOption& store) {
         ->check(CLI::IsMember({"alike", "different", "unclear"}));
     command.add_option("--since", options->filter.since, "Opened then or later: 2031, 2031-05, 2031-05-14 (UTC)");
     command.add_option("--until", options->filter.until, "Opened then or earlier, the day or month included");
-    command.add_option("--limit", options->filter.limit, "At most so many")->check(CLI::PositiveNumber);
+    command.add_option("--limit", options->filter.limit, "At most so many")->check(counting_number());
     command.add_flag("--erased", options->erased, "List what was erased instead");
     add_json_option(command, options->json);
     command.callback([options, store] { list_visits(*options, store); });
