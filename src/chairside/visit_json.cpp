@@ -128,7 +128,7 @@ Json answer_json(const visit::Visit& visit) {
         return nullptr;
     }
     const visit::Compared& compared = look->comparison->content;
-    const bool number = compared.likeness.high > 0.0 || compared.likeness.score > 0.0;
+    const bool number = tells(compared.likeness);
     return {{"look", visit::text(look->name)},
             {"verdict", compare::word(compared.verdict)},
             {"sentence", compared.sentence},

@@ -51,11 +51,12 @@ std::string measures_text(const compare::Comparison& comparison, bool deciding) 
 }
 
 std::string likeness_text(const compare::Comparison& comparison) {
-    if (!comparison.before.fitness.usable || !comparison.after.fitness.usable) {
+    const compare::Likeness likeness = shown_likeness(comparison);
+    if (!tells(likeness)) {
         return "No likeness: it takes two takes that are fit for measuring.\n";
     }
-    return "Likeness " + number(comparison.likeness.score, 0) + " of 100 (from " + number(comparison.likeness.low, 0) +
-           " to " + number(comparison.likeness.high, 0) + ").\n";
+    return "Likeness " + number(likeness.score, 0) + " of 100 (from " + number(likeness.low, 0) + " to " +
+           number(likeness.high, 0) + ").\n";
 }
 
 std::string side_text(std::string_view side, const dsp::TakeAnalysis& take) {

@@ -1,6 +1,7 @@
 #include "recording_text.hpp"
 
 #include "take_text.hpp"
+#include "terminal.hpp"
 
 #include <cstdint>
 #include <string>
@@ -41,7 +42,7 @@ std::string recording_text(const audio::Recording& recording) {
             good += tap.usable ? 1U : 0U;
         }
         text += counted(recording.analysis->taps.size(), "tap", "taps") + ", " + std::to_string(good) + " good\n";
-        text += fitness_text(*recording.analysis);
+        text += with_plain_signs(fitness_text(*recording.analysis));
     }
     if (note.kept_everything) {
         text += "Everything that was heard is stored, talk too.\n";

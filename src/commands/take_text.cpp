@@ -115,8 +115,11 @@ std::string recording_text(const dsp::TakeAnalysis& take) {
 
 std::string fitness_text(const dsp::TakeAnalysis& take) {
     const auto usable = std::ranges::count_if(take.taps, [](const dsp::Tap& tap) { return tap.usable; });
-    std::string out = take.fitness.usable ? "FIT to compare: " : "NOT FIT to compare: ";
-    out += std::to_string(usable) + " of " + report::count(take.taps.size(), "tap", "taps") + " can be used.\n";
+    const std::string taps = take.taps.empty() ? "no taps"
+                                               : std::to_string(usable) + " of " +
+                                                     report::count(take.taps.size(), "tap", "taps") + " can be used";
+    // Taps that can be used do not yet make a fit take, so they are no reason for "not fit".
+    std::string out = take.fitness.usable ? "FIT to compare: " + taps + ".\n" : "NOT FIT to compare (" + taps + ").\n";
     for (const std::string& reason : take.fitness.reasons) {
         out += "  " + reason + "\n";
     }

@@ -25,6 +25,9 @@ std::string feel_text(const visit::FeelNoted& noted) {
 }
 
 std::string sound_text(const visit::Compared& compared) {
+    if (!tells(compared.likeness)) {
+        return std::string(compare::word(compared.verdict)) + ": " + compared.sentence;
+    }
     return std::string(compare::word(compared.verdict)) + ", likeness " + report::number(compared.likeness.score, 0) +
            " (" + report::number(compared.likeness.low, 0) + " to " + report::number(compared.likeness.high, 0) +
            "): " + compared.sentence;

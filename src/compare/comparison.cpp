@@ -26,4 +26,8 @@ std::string_view word(Finding finding) {
     return "unclear";
 }
 
+Likeness shown_likeness(const Comparison& comparison) {
+    return comparison.before.fitness.usable && comparison.after.fitness.usable ? comparison.likeness : no_likeness;
+}
+
 } // namespace retap::compare

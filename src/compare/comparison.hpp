@@ -22,6 +22,13 @@ struct Likeness {
     double high = 0.0;
 };
 
+/// What stands for the likeness where nothing is known of it: the takes are not fit for measuring.
+inline constexpr Likeness no_likeness{.score = 50.0, .low = 0.0, .high = 100.0};
+/// Whether it tells anything. `no_likeness` does not, whoever kept it.
+[[nodiscard]] constexpr bool tells(const Likeness& likeness) {
+    return likeness.low > 0.0 || likeness.high < 100.0;
+}
+
 /// One measure, before and after.
 struct MeasureComparison {
     std::string name; ///< as in JSON, e.g. "onset_spread"
@@ -47,5 +54,8 @@ struct Comparison {
     dsp::TakeAnalysis before;
     dsp::TakeAnalysis after;
 };
+
+/// The likeness to show and to keep: `no_likeness` unless both takes are fit for measuring.
+[[nodiscard]] Likeness shown_likeness(const Comparison& comparison);
 
 } // namespace retap::compare

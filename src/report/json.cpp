@@ -51,7 +51,7 @@ Json tap_json(const dsp::Tap& tap) {
             {"usable", tap.usable},
             {"reasons", tap.reasons},
             {"contacts", std::move(contacts)},
-            {"onset_spread_ms", rounded(tap.onset_spread_ms, digits_ms)},
+            {"onset_spread_ms", tap.contacts.empty() ? Json(nullptr) : rounded(tap.onset_spread_ms, digits_ms)},
             {"rise_ms", rounded(tap.rise_ms, digits_ms)},
             {"duration_ms", rounded(tap.duration_ms, digits_ms)},
             {"peak_dbfs", rounded(tap.peak_dbfs, digits_db)},
@@ -135,11 +135,12 @@ Json comparison_json(const compare::Comparison& comparison) {
     for (const compare::MeasureComparison& measure : comparison.measures) {
         measures.push_back(measure_json(measure));
     }
+    const compare::Likeness likeness = shown_likeness(comparison);
     return {{"format", "retap.comparison/1"},
             {"likeness",
-             {{"score", rounded(comparison.likeness.score, digits_score)},
-              {"low", rounded(comparison.likeness.low, digits_score)},
-              {"high", rounded(comparison.likeness.high, digits_score)}}},
+             {{"score", rounded(likeness.score, digits_score)},
+              {"low", rounded(likeness.low, digits_score)},
+              {"high", rounded(likeness.high, digits_score)}}},
             {"verdict", compare::word(comparison.verdict)},
             {"sentence", comparison.sentence},
             {"reasons", comparison.reasons},

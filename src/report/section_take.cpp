@@ -75,8 +75,8 @@ std::string fitness_sentence(const dsp::TakeAnalysis& take) {
         return "No tap was heard.";
     }
     if (!take.fitness.usable) {
-        return "Not fit for measuring: " + std::to_string(usable) + " of " + count(take.taps.size(), "tap", "taps") +
-               " can be used.";
+        return "Not fit for measuring (" + std::to_string(usable) + " of " + count(take.taps.size(), "tap", "taps") +
+               " can be used).";
     }
     if (usable == take.taps.size()) {
         return "Good take: " + count(usable, "tap", "taps") + ".";

@@ -102,8 +102,8 @@ std::string verdict_block(const compare::Comparison& comparison) {
         out.close("ul");
     }
     out.close("div");
-    if (comparison.before.fitness.usable && comparison.after.fitness.usable) {
-        likeness_scale(out, comparison.likeness);
+    if (const compare::Likeness likeness = shown_likeness(comparison); tells(likeness)) {
+        likeness_scale(out, likeness);
     } else {
         out.open("div", {{"class", "likeness"}});
         out.element("p", {{"class", "likeness-score"}}, "No likeness");

@@ -64,6 +64,9 @@ Lines marks_lines(const visit::Look& look) {
 Lines sound_lines(const visit::Look& look) {
     if (look.comparison) {
         const visit::Compared& compared = look.comparison->content;
+        if (!tells(compared.likeness)) {
+            return {std::string(compare::word(compared.verdict)) + ", no likeness.", compared.sentence};
+        }
         return {std::string(compare::word(compared.verdict)) + ", likeness " + number(compared.likeness.score, 0) +
                     " of 100 (" + number(compared.likeness.low, 0) + " to " + number(compared.likeness.high, 0) + ").",
                 compared.sentence};

@@ -37,8 +37,11 @@ public:
                 parcel.takes.emplace_back(sound.at("entry").get<int>(), take_from(sound));
             }
             return parcel;
-        } catch (const Json::exception& fault) {
-            refuse(std::string("it is not a whole JSON document of an exported visit (") + fault.what() + ")");
+        } catch (const Json::parse_error& fault) {
+            refuse("it is not a whole JSON document (from byte " + std::to_string(fault.byte) +
+                   " on); give a file that 'retap visit export' wrote");
+        } catch (const Json::exception&) { // its words are for programmers
+            refuse("it is not a whole JSON document of an exported visit; parts are missing or of another kind");
         } catch (const StoreError& fault) {
             refuse(fault.what());
         }

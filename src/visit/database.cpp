@@ -40,6 +40,22 @@ std::string advice_for(int result) {
     }
 }
 
+/// The database's own words, without the names of functions and the statement that its library puts around them.
+std::string plain_cause(const std::exception& cause) {
+    const auto* known = dynamic_cast<const soci::soci_error*>(&cause);
+    std::string why = known == nullptr ? cause.what() : known->get_error_message();
+    for (const std::string_view before : {"sqlite3_", "Cannot establish connection"}) {
+        if (why.starts_with(before)) {
+            const std::size_t end = why.find(before == "sqlite3_" ? ": " : ". ");
+            why.erase(0, end == std::string::npos ? 0 : end + 2);
+        }
+    }
+    while (why.ends_with('.')) {
+        why.pop_back(); // the library's own full stop
+    }
+    return why;
+}
+
 /// Values must stay where they are while a statement uses them, so they are copied here first.
 struct Bound {
     std::vector<std::string> texts;
@@ -151,13 +167,9 @@ void Database::fail(const std::string& doing, const std::exception& cause) const
     const auto* known = dynamic_cast<const soci::sqlite3_soci_error*>(&cause);
     const int result = known == nullptr ? 0 : known->result();
     const bool busy = primary(result) == SQLITE_BUSY || primary(result) == SQLITE_LOCKED;
-    std::string why = cause.what();
-    while (why.ends_with('.')) {
-        why.pop_back(); // the library's own full stop
-    }
     // Who only has to wait is not helped by the database's words.
-    throw StoreError("Cannot " + doing + " in '" + file_.string() + "'" + (busy ? std::string() : ": " + why) + ". " +
-                     advice_for(result));
+    throw StoreError("Cannot " + doing + " in '" + file_.string() + "'" +
+                     (busy ? std::string() : ": " + plain_cause(cause)) + ". " + advice_for(result));
 }
 
 void Database::execute(const std::string& doing, const std::string& sql, const std::vector<SqlValue>& values) {

@@ -135,3 +135,16 @@ TEST_CASE("ten times the length takes no more memory" * doctest::skip(!memory_me
     // The long file holds 29 MB of samples, 38 MB as float; a tenth of that is room for the allocator's moods.
     CHECK(long_one.peak_kb < short_one.peak_kb + 4000);
 }
+
+TEST_CASE("a take that is not fit though its taps can be used does not read as if that were the reason") {
+    const TempFolder folder;
+    write_take(folder / "dull.wav", {.rate_hz = 8000.0});
+    const Outcome dull = run_retap(folder.path(), {"inspect", "dull.wav"});
+    CHECK(dull.out.find("NOT FIT to compare (10 of 10 taps can be used).\n  The recording holds nothing above") !=
+          std::string::npos);
+    const Outcome none = run_retap(folder.path(), {"inspect", RETAP_SOURCE_DIR "/recordings/clipped.flac", "--json"});
+    for (const auto& tap : report::Json::parse(none.out)["taps"]) {
+        CHECK(tap["contacts"].empty());
+        CHECK(tap["onset_spread_ms"].is_null()); // not measured, which is not the same as together
+    }
+}
