@@ -1,5 +1,7 @@
 #include "audio/around_taps.hpp"
 
+#include "audio/capture_note.hpp"
+
 #include <algorithm>
 #include <cmath>
 #include <cstdint>
@@ -36,6 +38,42 @@ std::vector<Stretch> stretches_around(std::span<const double> onsets_s, double r
     return stretches;
 }
 
+/// Where moments meet in what is kept that did not follow each other: at the cuts, and where the recording itself says
+/// so. `frames` are those of the recording.
+std::vector<Join> joins_of_kept(const std::vector<Stretch>& stretches, const std::vector<Join>& recorded) {
+    std::vector<Join> joins;
+    std::int64_t kept = 0;
+    std::int64_t end_before = 0;
+    for (const Stretch& stretch : stretches) {
+        if (kept > 0) {
+            joins.push_back({.at_frame = static_cast<std::uint64_t>(kept),
+                             .kind = Join::Kind::pause,
+                             .missing_frames = static_cast<std::uint64_t>(stretch.begin - end_before)});
+        }
+        for (const Join& join : recorded) {
+            const auto at = static_cast<std::int64_t>(join.at_frame);
+            if (at > stretch.begin && at < stretch.end) {
+                joins.push_back({.at_frame = static_cast<std::uint64_t>(kept + at - stretch.begin),
+                                 .kind = join.kind,
+                                 .missing_frames = join.missing_frames});
+            }
+        }
+        kept += stretch.end - stretch.begin;
+        end_before = stretch.end;
+    }
+    return joins;
+}
+
+/// What the recording says about itself, for the part that is kept. Any other comment may hold anything and stays
+/// behind.
+std::string note_of_kept(const std::vector<Stretch>& stretches, const std::string& comment) {
+    const auto recorded = read_note(comment);
+    CaptureNote note = recorded.value_or(CaptureNote{});
+    note.joins = joins_of_kept(stretches, note.joins);
+    note.kept_everything = false;
+    return recorded || !note.joins.empty() ? write_note(note) : std::string();
+}
+
 void fade_ends(std::span<float> interleaved, std::size_t width, std::int64_t fade_frames) {
     const std::size_t frames = interleaved.size() / width;
     const auto fade = std::min(static_cast<std::size_t>(fade_frames), frames / 2);
@@ -50,6 +88,30 @@ void fade_ends(std::span<float> interleaved, std::size_t width, std::int64_t fad
 
 } // namespace
 
+std::optional<Sound> around_taps(const Sound& sound, std::span<const double> onsets_s,
+                                 const AroundTapsSettings& settings) {
+    const auto width = static_cast<std::size_t>(sound.channels);
+    const auto frames = static_cast<std::int64_t>(sound.interleaved.size() / width);
+    const auto stretches = stretches_around(onsets_s, sound.sample_rate_hz, frames, settings);
+    if (stretches.empty()) {
+        return std::nullopt;
+    }
+    Sound kept{.sample_rate_hz = sound.sample_rate_hz,
+               .channels = sound.channels,
+               .interleaved = {},
+               .comment = note_of_kept(stretches, sound.comment)};
+    for (const Stretch& stretch : stretches) {
+        const std::size_t start = kept.interleaved.size();
+        const auto part = std::span(sound.interleaved)
+                              .subspan(static_cast<std::size_t>(stretch.begin) * width,
+                                       static_cast<std::size_t>(stretch.end - stretch.begin) * width);
+        kept.interleaved.insert(kept.interleaved.end(), part.begin(), part.end());
+        fade_ends(std::span(kept.interleaved).subspan(start), width,
+                  std::llround(settings.fade_s * sound.sample_rate_hz));
+    }
+    return kept;
+}
+
 std::optional<Sound> read_around_taps(const std::filesystem::path& path, std::span<const double> onsets_s,
                                       const ChannelChoice& choice, const AroundTapsSettings& settings) {
     SoundReader reader(path, choice);
@@ -61,6 +123,7 @@ std::optional<Sound> read_around_taps(const std::filesystem::path& path, std::sp
     Sound sound;
     sound.sample_rate_hz = rate;
     sound.channels = reader.channels();
+    sound.comment = note_of_kept(stretches, reader.comment());
     const auto width = static_cast<std::size_t>(sound.channels);
     constexpr std::size_t block_frames = 16384;
     std::vector<float> block(block_frames * width);

@@ -15,8 +15,11 @@ struct AroundTapsSettings {
     double longest_s = 60.0; ///< of the result; what comes after is left out
 };
 
-/// Reads what lies within the margin of a tap (onsets in seconds, ascending) and joins it; the rest of the recording is
-/// never held. Nothing without taps. Throws InputError as SoundReader does.
+/// What lies within the margin of a tap (onsets in seconds, ascending), joined. Its comment is the recording's
+/// CaptureNote with the places where it was joined, so that nothing is timed across them. Nothing without taps.
+[[nodiscard]] std::optional<Sound> around_taps(const Sound& sound, std::span<const double> onsets_s,
+                                               const AroundTapsSettings& settings = {});
+/// The same from a file; the rest of the recording is never held. Throws InputError as SoundReader does.
 [[nodiscard]] std::optional<Sound> read_around_taps(const std::filesystem::path& path, std::span<const double> onsets_s,
                                                     const ChannelChoice& choice = {},
                                                     const AroundTapsSettings& settings = {});

@@ -161,7 +161,7 @@ std::string HearingDesk::sound(const std::string& id, std::size_t number) {
 }
 
 std::string HearingDesk::results() const {
-    return lesson::results_csv(results_, "");
+    return lesson::results_csv(lesson::read_results(results_, ""));
 }
 
 } // namespace retap::chairside

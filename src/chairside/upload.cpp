@@ -1,9 +1,9 @@
 #include "chairside/upload.hpp"
 
 #include "audio/sound_file.hpp"
-#include "audio/sound_writer.hpp"
 #include "error.hpp"
 #include "report/wording.hpp"
+#include "visit/sounds.hpp"
 
 #include <algorithm>
 #include <array>
@@ -18,7 +18,10 @@ constexpr double longest_s = 600.0;
 /// Reads block by block, so that a long recording is refused before it fills the memory.
 audio::Sound read_short(std::span<const std::byte> bytes, const std::string& name) {
     audio::SoundReader reader(bytes, name);
-    audio::Sound sound{.sample_rate_hz = reader.sample_rate_hz(), .channels = reader.channels(), .interleaved = {}};
+    audio::Sound sound{.sample_rate_hz = reader.sample_rate_hz(),
+                       .channels = reader.channels(),
+                       .interleaved = {},
+                       .comment = reader.comment()};
     const auto channels = static_cast<std::size_t>(sound.channels);
     const auto most = static_cast<std::size_t>(longest_s * sound.sample_rate_hz) * channels;
     std::vector<float> block(65536 * channels);
@@ -36,15 +39,9 @@ audio::Sound read_short(std::span<const std::byte> bytes, const std::string& nam
 } // namespace
 
 NewTake uploaded_take(std::string_view name, std::string_view bytes) {
-    NewTake take{.name = report::file_label(name.empty() ? "sound file" : name), .flac = {}};
+    const std::string label = report::file_label(name.empty() ? "sound file" : name);
     const auto raw = std::as_bytes(std::span(bytes.data(), bytes.size()));
-    const audio::Sound sound = read_short(raw, take.name);
-    if (bytes.starts_with("fLaC")) {
-        take.flac.assign(raw.begin(), raw.end());
-    } else {
-        take.flac = audio::encode_sound(sound, audio::SoundFormat::flac_24);
-    }
-    return take;
+    return {.name = label, .flac = visit::prepare_take(read_short(raw, label), label).flac};
 }
 
 } // namespace retap::chairside

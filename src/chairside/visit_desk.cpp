@@ -4,6 +4,7 @@
 #include "chairside/visit_json.hpp"
 #include "chart/notation.hpp"
 #include "error.hpp"
+#include "visit/sounds.hpp"
 
 #include <algorithm>
 
@@ -212,6 +213,9 @@ int VisitDesk::keep_take(VisitId id, const visit::LookName& look, const NewTake&
         visit::TakeKept kept;
         kept.name = take.name;
         kept.program = RETAP_PROGRAM;
+        if (const auto where = visit::kept_already(visit, take.flac)) {
+            throw InputError(*where + " Record again, or choose another file.");
+        }
         entry = store_->add_take(id, look, stamp(&visit), kept,
                                  {.flac = take.flac,
                                   .analysis = report::json_text(report::take_json(analysis)),
@@ -236,12 +240,7 @@ void VisitDesk::settle_comparisons(VisitId id) {
         store_->add(id, {.stamp = stamp(&visit),
                          .look = look.name,
                          .correction = {},
-                         .body = visit::Compared{.verdict = found.verdict,
-                                                 .likeness = found.likeness,
-                                                 .sentence = found.sentence,
-                                                 .before_takes = baseline->take_entries(),
-                                                 .now_takes = look.take_entries(),
-                                                 .program = RETAP_PROGRAM}});
+                         .body = visit::to_keep(found, visit, look, RETAP_PROGRAM)});
     }
 }
 

@@ -34,8 +34,13 @@ void attach(const AttachOptions& options, const StoreOption& store) {
                                      json_text(report::take_json(prepared.analysis), report::JsonLayout::one_line),
                                      json_text(report::settings_json(), report::JsonLayout::one_line)};
     const int entry = open->add_take(options.id, look, stamp, take, content);
+    if (const auto where = visit::kept_already(visit, prepared.flac)) {
+        warn(*where + " If that is a mistake: retap visit correct " + std::to_string(options.id) + " " +
+             std::to_string(entry) + " --withdraw --reason \"wrong file\"");
+    }
     if (!prepared.analysis.fitness.usable) {
-        warn("This take is kept, but it is not fit to be compared. " + fitness_text(prepared.analysis));
+        warn("This take is kept, but it is not fit to be compared. " +
+             with_plain_signs(fitness_text(prepared.analysis)));
     }
     print_written(options.json, options.id, entry,
                   options.look + ": kept '" + take.name + "', " + recording_text(prepared.analysis) + ".");
@@ -62,8 +67,8 @@ void compare_sounds(const CompareOptions& options, const StoreOption& store) {
     if (options.json) {
         print(report::json_text(report::comparison_json(comparison)));
     } else {
-        print("Look '" + text(look.name) + "' against the baseline of visit " + std::to_string(visit.id) + "\n" +
-              comparison_text(comparison) + "\n" + kept);
+        print_text("Look '" + text(look.name) + "' against the baseline of visit " + std::to_string(visit.id) + "\n" +
+                   comparison_text(comparison) + "\n" + kept);
     }
 }
 

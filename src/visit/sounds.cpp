@@ -5,27 +5,56 @@
 #include "audio/sound_writer.hpp"
 #include "compare/compare_takes.hpp"
 #include "error.hpp"
+#include "visit/sha256.hpp"
 
 namespace retap::visit {
 
-PreparedTake prepare_take(const std::filesystem::path& file, const audio::ChannelChoice& choice) {
-    const dsp::TakeAnalysis whole = audio::inspect_file(file, choice);
+namespace {
+
+std::vector<double> onsets_of(const dsp::TakeAnalysis& take) {
     std::vector<double> onsets_s;
-    for (const dsp::Tap& tap : whole.taps) {
+    for (const dsp::Tap& tap : take.taps) {
         onsets_s.push_back(tap.onset_s);
     }
-    const auto sound = audio::read_around_taps(file, onsets_s, choice);
-    if (!sound) {
-        throw InputError("No taps are heard in '" + file.string() +
+    return onsets_s;
+}
+
+PreparedTake prepared_from(const std::optional<audio::Sound>& kept, const std::string& named, const std::string& name) {
+    if (!kept) {
+        throw InputError("No taps are heard in '" + named +
                          "', so there is nothing to keep. Record again, and see "
                          "with 'retap inspect' what was heard.");
     }
     PreparedTake prepared;
-    prepared.flac = audio::encode_sound(*sound, audio::SoundFormat::flac_24);
+    prepared.flac = audio::encode_sound(*kept, audio::SoundFormat::flac_24);
     // What is kept is what is judged, rounding and cutting included.
-    const std::string name = file.filename().string();
     prepared.analysis = audio::inspect_sound(audio::read_sound(prepared.flac, name), name);
     return prepared;
+}
+
+} // namespace
+
+PreparedTake prepare_take(const std::filesystem::path& file, const audio::ChannelChoice& choice) {
+    const auto onsets_s = onsets_of(audio::inspect_file(file, choice));
+    return prepared_from(audio::read_around_taps(file, onsets_s, choice), file.string(), file.filename().string());
+}
+
+PreparedTake prepare_take(const audio::Sound& sound, const std::string& name) {
+    return prepared_from(audio::around_taps(sound, onsets_of(audio::inspect_sound(sound, name))), name, name);
+}
+
+std::optional<std::string> kept_already(const Visit& visit, std::span<const std::byte> flac) {
+    const std::string digest = sha256(flac);
+    for (const Look& look : visit.looks) {
+        for (const auto& take : look.takes) {
+            if (take.content.sound_sha256 == digest) {
+                return "This recording is in visit " + std::to_string(visit.id) + " already, as '" + take.content.name +
+                       "' of look '" + text(look.name) + "' (entry " + std::to_string(take.entry) +
+                       "): compared with itself it says nothing.";
+            }
+        }
+    }
+    return std::nullopt;
 }
 
 dsp::TakeAnalysis inspect_kept(VisitStore& store, VisitId id, const Said<TakeKept>& take) {
@@ -62,7 +91,7 @@ Compared to_keep(const compare::Comparison& comparison, const Visit& visit, cons
                  const std::string& program) {
     Compared compared;
     compared.verdict = comparison.verdict;
-    compared.likeness = comparison.likeness;
+    compared.likeness = shown_likeness(comparison);
     compared.sentence = comparison.sentence;
     compared.before_takes = visit.baseline()->take_entries();
     compared.now_takes = look.take_entries();

@@ -8,6 +8,8 @@
 
 #include <cstddef>
 #include <filesystem>
+#include <optional>
+#include <span>
 #include <string>
 #include <vector>
 
@@ -22,6 +24,12 @@ struct PreparedTake {
 
 /// Throws InputError as SoundReader does, and when no tap is heard at all.
 [[nodiscard]] PreparedTake prepare_take(const std::filesystem::path& file, const audio::ChannelChoice& choice = {});
+/// The same of a sound that is held already; `name` is what messages call it.
+[[nodiscard]] PreparedTake prepare_take(const audio::Sound& sound, const std::string& name);
+
+/// Where the visit keeps this very sound already, as a sentence. A recording cannot stand for two looks (compared with
+/// itself it is alike, whatever the bite), nor for a repeat of itself.
+[[nodiscard]] std::optional<std::string> kept_already(const Visit& visit, std::span<const std::byte> flac);
 
 /// The analysis of a kept take, worked out anew from its sound.
 [[nodiscard]] dsp::TakeAnalysis inspect_kept(VisitStore& store, VisitId id, const Said<TakeKept>& take);

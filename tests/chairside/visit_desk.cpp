@@ -1,5 +1,7 @@
 #include "chairside/visit_desk.hpp"
 
+#include "audio/sound_file.hpp"
+#include "audio/sound_writer.hpp"
 #include "chairside/upload.hpp"
 #include "chart/notation.hpp"
 #include "error.hpp"
@@ -8,7 +10,9 @@
 
 #include <doctest/doctest.h>
 
+#include <array>
 #include <string>
+#include <string_view>
 #include <vector>
 
 using namespace retap;
@@ -177,8 +181,33 @@ TEST_CASE("A file that is no sound becomes no take") {
     CHECK_THROWS_AS((void)chairside::uploaded_take("", ""), InputError);
 }
 
-TEST_CASE("FLAC is kept byte for byte, other formats become FLAC") {
-    const std::string flac = test::bytes_of(std::string(RETAP_SOURCE_DIR) + "/recordings/before.flac");
-    const chairside::NewTake take = chairside::uploaded_take("before.flac", flac);
-    CHECK(take.flac.size() == flac.size());
+TEST_CASE("Of a recording that is dropped onto the page no more is kept than half a second around the taps") {
+    audio::Sound sound = audio::read_sound(std::string(RETAP_SOURCE_DIR) + "/recordings/before.flac");
+    const audio::Sound tapping = sound;
+    const auto talk = static_cast<std::size_t>(3.0 * sound.sample_rate_hz);
+    sound.interleaved.insert(sound.interleaved.begin(), talk, 0.0F);
+    sound.interleaved.insert(sound.interleaved.end(), talk, 0.0F);
+    for (const audio::SoundFormat format : {audio::SoundFormat::wav_24, audio::SoundFormat::flac_24}) {
+        const auto bytes = audio::encode_sound(sound, format);
+        const std::string_view given(reinterpret_cast<const char*>(bytes.data()), bytes.size());
+        const chairside::NewTake take = chairside::uploaded_take("long", given);
+        const audio::Sound kept = audio::read_sound(take.flac, "kept");
+        // the first tap is 0.35 s after the talk, the last 0.40 s before it: half a second reaches into both
+        CHECK(kept.interleaved.size() > tapping.interleaved.size());
+        CHECK(kept.interleaved.size() < tapping.interleaved.size() + static_cast<std::size_t>(0.3 * 48000.0));
+    }
+    const auto silence =
+        audio::encode_sound({.sample_rate_hz = 48000.0, .channels = 1, .interleaved = std::vector<float>(48000)},
+                            audio::SoundFormat::flac_24);
+    CHECK_THROWS_WITH_AS(
+        (void)chairside::uploaded_take("s.flac", {reinterpret_cast<const char*>(silence.data()), silence.size()}),
+        doctest::Contains("No taps are heard in 's.flac'"), InputError);
+}
+
+TEST_CASE("One recording cannot stand for two looks") {
+    Clinic clinic;
+    clinic.keep(before, "before.flac");
+    CHECK_THROWS_WITH_AS((void)clinic.keep(after, "before.flac"), doctest::Contains("of look 'before' (entry 2)"),
+                         InputError);
+    CHECK(clinic.look("before")["takes"].size() == 1);
 }
