@@ -89,8 +89,8 @@ void write_report(const Options& options, const compare::Comparison& comparison)
 }
 
 void run(const Options& options) {
-    const auto before = side(options.before, options.also_before);
-    const auto after = side(options.after, options.also_after);
+    const auto before = each_once(side(options.before, options.also_before));
+    const auto after = each_once(side(options.after, options.also_after));
     if (!options.report.empty()) {
         refuse_to_overwrite(options.report, before);
         refuse_to_overwrite(options.report, after);
@@ -103,8 +103,7 @@ void run(const Options& options) {
     if (options.json) {
         print(report::json_text(report::comparison_json(comparison)));
     } else {
-        print(with_plain_signs(comparison_text(comparison)) +
-              (options.report.empty() ? "" : "Report: " + options.report + "\n"));
+        print_text(comparison_text(comparison) + (options.report.empty() ? "" : "Report: " + options.report + "\n"));
     }
 }
 

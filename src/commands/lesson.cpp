@@ -12,7 +12,10 @@
 
 #include <filesystem>
 #include <memory>
+#include <optional>
 #include <string>
+#include <utility>
+#include <vector>
 
 namespace retap::commands {
 
@@ -33,30 +36,71 @@ void add_lesson_list(CLI::App& lesson) {
     });
 }
 
-void add_lesson_results(CLI::App& lesson) {
-    struct Options {
-        std::string learner;
-        std::string results;
-        std::string csv;
+namespace {
+
+struct ResultsOptions {
+    std::string learner;
+    std::string results;
+    std::string csv;
+    bool json = false;
+};
+
+report::Json results_json(const std::vector<lesson::ListeningResult>& results) {
+    constexpr int digits = 2;
+    const auto number = [](const std::optional<double>& value) {
+        return value ? report::rounded(*value, digits) : report::Json(nullptr);
     };
-    auto options = std::make_shared<Options>();
+    report::Json tests = report::Json::array();
+    for (const lesson::ListeningResult& result : results) {
+        tests.push_back({{"when", result.when},
+                         {"learner", result.learner},
+                         {"way", result.way},
+                         {"closing_speed_mm_s", report::rounded(result.speed_mm_s, 1)},
+                         {"trials", result.trials},
+                         {"right", result.right},
+                         {"value", number(result.value)},
+                         {"unit", result.unit},
+                         {"low", number(result.low)},
+                         {"high", number(result.high)},
+                         {"retap_right", result.retap_right}});
+    }
+    return {{"format", "retap.lesson-results/1"}, {"tests", std::move(tests)}};
+}
+
+void show_results(const ResultsOptions& options) {
+    const auto file = lesson::results_file(options.results);
+    // Before the first test there is nothing in the usual place; a file that was named has to be there.
+    const bool none_yet = options.results.empty() && !std::filesystem::exists(file);
+    const auto results =
+        none_yet ? std::vector<lesson::ListeningResult>() : lesson::read_results(file, options.learner);
+    if (!options.csv.empty()) {
+        std::error_code not_there; // then it cannot be the same file
+        if (std::filesystem::equivalent(options.csv, file, not_there)) {
+            throw UsageError("Writing '" + options.csv + "' would destroy the results. Give another name.");
+        }
+        write_file_whole(options.csv, lesson::results_csv(results));
+    }
+    if (options.json) {
+        print(report::json_text(results_json(results)));
+    } else if (!options.csv.empty()) {
+        print("Table: " + options.csv + "\n");
+    } else if (results.empty()) {
+        print("No results yet. They come from: retap lesson test --learner LABEL\n");
+    } else {
+        print(lesson::results_csv(results));
+    }
+}
+
+} // namespace
+
+void add_lesson_results(CLI::App& lesson) {
+    auto options = std::make_shared<ResultsOptions>();
     CLI::App& command = *lesson.add_subcommand("results", "Show or export what learners reached in listening tests");
     command.add_option("--learner", options->learner, "Only this label")->type_name("LABEL");
     command.add_option("--results", options->results, "The file that results are kept in")->type_name("FILE");
     command.add_option("--csv", options->csv, "Write the table, for a course")->type_name("OUT.csv");
-    command.callback([options] {
-        const auto file = lesson::results_file(options->results);
-        const std::string table = lesson::results_csv(file, options->learner);
-        if (options->csv.empty()) {
-            print(table);
-        } else {
-            std::error_code not_there; // then it cannot be the same file
-            if (std::filesystem::equivalent(options->csv, file, not_there)) {
-                throw UsageError("Writing '" + options->csv + "' would destroy the results. Give another name");
-            }
-            write_file_whole(options->csv, table);
-        }
-    });
+    add_json_option(command, options->json);
+    command.callback([options] { show_results(*options); });
 }
 
 void add_lesson(CLI::App& program) {

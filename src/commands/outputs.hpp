@@ -1,4 +1,4 @@
-// Guards for files that a command writes.
+// Guards for the files that a command is given.
 #pragma once
 
 #include <filesystem>
@@ -8,5 +8,9 @@ namespace retap::commands {
 
 /// Throws UsageError when `output` is one of `inputs`, by whatever name: writing it would destroy a recording.
 void refuse_to_overwrite(const std::filesystem::path& output, const std::vector<std::filesystem::path>& inputs);
+
+/// The takes of one side, each once: named twice, a file would pass for a repeat without any scatter, and the answer
+/// would look surer than it is. Says so on stderr.
+[[nodiscard]] std::vector<std::filesystem::path> each_once(std::vector<std::filesystem::path> takes);
 
 } // namespace retap::commands

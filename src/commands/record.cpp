@@ -18,6 +18,8 @@
 #include <memory>
 #include <optional>
 #include <string>
+#include <utility>
+#include <vector>
 
 namespace retap::commands {
 namespace {
@@ -50,8 +52,21 @@ void offer_unfinished() {
     }
 }
 
-void print_result(const audio::Recording& recording, bool json) {
-    print(json ? report::json_text(recording_json(recording)) : recording_text(recording));
+void print_recovered(const std::vector<audio::Recording>& saved, const audio::UnfinishedTakes& found, bool json) {
+    if (json) {
+        report::Json recordings = report::Json::array();
+        for (const audio::Recording& recording : saved) {
+            recordings.push_back(recording_json(recording));
+        }
+        print(report::json_text({{"format", "retap.recovered/1"}, {"recordings", std::move(recordings)}}));
+        return;
+    }
+    for (const audio::Recording& recording : saved) {
+        print(recording_text(recording));
+    }
+    if (found.takes.empty()) {
+        print("No interrupted take is waiting.\n");
+    }
 }
 
 void recover(const Options& options) {
@@ -64,17 +79,15 @@ void recover(const Options& options) {
             "There are " + std::to_string(found.takes.size()) +
             " interrupted takes, and one name for them. Leave the name out to save each where it was to go.");
     }
-    if (found.takes.empty() && !options.json) {
-        print("No interrupted take is waiting.\n");
-    }
     const auto destination = options.out.empty() ? std::nullopt : std::optional<std::filesystem::path>(options.out);
     std::optional<InputError> trouble;
+    std::vector<audio::Recording> saved;
     for (const audio::UnfinishedTake& take : found.takes) {
         try {
             audio::Recording recording{.take = audio::recover(take, destination)};
             if (recording.take) {
                 recording.analysis = audio::inspect_file(recording.take->file);
-                print_result(recording, options.json);
+                saved.push_back(std::move(recording));
             }
         } catch (const InputError& fault) { // one that cannot be saved must not hold up the others
             if (trouble) {
@@ -83,6 +96,7 @@ void recover(const Options& options) {
             trouble = fault;
         }
     }
+    print_recovered(saved, found, options.json);
     if (trouble) {
         throw InputError(std::string(trouble->what()) + " To save it elsewhere: retap record --recover OUT.wav");
     }
@@ -153,7 +167,11 @@ void record(const Options& options) {
     }
     const audio::Recording& recording = watch(recorder, options.json);
     if (recording.take) {
-        print_result(recording, options.json);
+        if (options.json) {
+            print(report::json_text(recording_json(recording)));
+        } else {
+            print(recording_text(recording));
+        }
     }
     raise_trouble(recording, options, device);
 }
@@ -179,13 +197,13 @@ void add_record(CLI::App& program) {
     command.add_option("OUT", options->out, "Where the take goes (.wav or .flac); must not exist");
     add_device_option(command, options->device);
     command.add_option("--taps", options->taps, "Good taps after which it ends by itself")
-        ->check(CLI::Range(3, 100))
+        ->check(within(3, 100))
         ->capture_default_str();
     command.add_option("--seconds", options->seconds, "Listen no longer than this")
-        ->check(CLI::Range(least_seconds, most_seconds))
+        ->check(within(least_seconds, most_seconds))
         ->capture_default_str();
     command.add_option("--channels", options->channels, "1, or 2 for a left and a right pick-up")
-        ->check(CLI::Range(1, 2))
+        ->check(within(1, 2))
         ->capture_default_str();
     command.add_option("--rate", options->rate_hz, "48000 (preferred), 96000 or 44100 Hz")
         ->check(CLI::IsMember({48000.0, 96000.0, 44100.0}));

@@ -6,11 +6,13 @@
 #include <algorithm>
 #include <cctype>
 #include <cerrno>
+#include <charconv>
 #include <cstdlib>
 #include <cstring>
 #include <ctime>
 #include <fcntl.h>
 #include <fstream>
+#include <sstream>
 #include <sys/stat.h>
 #include <unistd.h>
 
@@ -92,7 +94,54 @@ void append_result(const std::filesystem::path& file, const ListeningResult& res
     }
 }
 
-std::string results_csv(const std::filesystem::path& file, const std::string& learner) {
+namespace {
+
+std::vector<std::string> cells_of(const std::string& line) {
+    std::vector<std::string> cells;
+    std::istringstream stream(line + ","); // so that an empty last cell counts
+    for (std::string one; std::getline(stream, one, ',');) {
+        cells.push_back(one);
+    }
+    return cells;
+}
+
+template <class Number>
+std::optional<Number> number_in(const std::string& cell) {
+    Number value{};
+    const auto [end, error] = std::from_chars(cell.data(), cell.data() + cell.size(), value);
+    return error == std::errc() && end == cell.data() + cell.size() ? std::optional(value) : std::nullopt;
+}
+
+/// Nothing when it is no line of these.
+std::optional<ListeningResult> result_of(const std::string& line) {
+    const auto cells = cells_of(line);
+    constexpr std::size_t columns = 11;
+    if (cells.size() != columns) {
+        return std::nullopt;
+    }
+    const auto speed = number_in<double>(cells[3]);
+    const auto trials = number_in<std::size_t>(cells[4]);
+    const auto right = number_in<std::size_t>(cells[5]);
+    const auto retap_right = number_in<std::size_t>(cells[10]);
+    if (!speed || !trials || !right || !retap_right) {
+        return std::nullopt;
+    }
+    return ListeningResult{.when = cells[0],
+                           .learner = cells[1],
+                           .way = cells[2],
+                           .unit = cells[7],
+                           .speed_mm_s = *speed,
+                           .trials = *trials,
+                           .right = *right,
+                           .value = number_in<double>(cells[6]),
+                           .low = number_in<double>(cells[8]),
+                           .high = number_in<double>(cells[9]),
+                           .retap_right = *retap_right};
+}
+
+} // namespace
+
+std::vector<ListeningResult> read_results(const std::filesystem::path& file, const std::string& learner) {
     std::ifstream stream(file);
     std::string line;
     if (!stream || !std::getline(stream, line) || line + "\n" != format_line) {
@@ -100,11 +149,24 @@ std::string results_csv(const std::filesystem::path& file, const std::string& le
                          "': there is no such file, or it holds something else. Results come from: retap lesson test "
                          "--learner LABEL");
     }
-    std::string table = head;
+    std::vector<ListeningResult> results;
     while (std::getline(stream, line)) {
-        if (learner.empty() || line.find("," + learner + ",") != std::string::npos) {
-            table += line + "\n";
+        const auto result = result_of(line);
+        if (!result) {
+            throw InputError("Cannot read results from '" + file.string() + "': the line '" + line +
+                             "' is damaged. Correct or delete that line.");
         }
+        if (learner.empty() || result->learner == learner) {
+            results.push_back(*result);
+        }
+    }
+    return results;
+}
+
+std::string results_csv(const std::vector<ListeningResult>& results) {
+    std::string table = head;
+    for (const ListeningResult& result : results) {
+        table += line_of(result);
     }
     return table;
 }

@@ -38,8 +38,11 @@ void check_label(const std::string& learner);
 /// InputError.
 void append_result(const std::filesystem::path& file, const ListeningResult& result);
 
-/// All results, or those of one learner, as a CSV table with a head (RFC 4180). Throws InputError when the file is not
-/// there or not one of these.
-[[nodiscard]] std::string results_csv(const std::filesystem::path& file, const std::string& learner);
+/// All results, or those of one learner when that is not empty, in the order they came. Throws InputError when the file
+/// is not there or not one of these.
+[[nodiscard]] std::vector<ListeningResult> read_results(const std::filesystem::path& file, const std::string& learner);
+
+/// As a CSV table with a head (RFC 4180).
+[[nodiscard]] std::string results_csv(const std::vector<ListeningResult>& results);
 
 } // namespace retap::lesson

@@ -69,10 +69,14 @@ def check_lessons(program, root, check):
     lesson("lesson-bench", "bench", "--side", "left=80", "--taps", "4")
     lesson("lesson", "run", "3", "--seed", "2", "--answer", "a")
     lesson("lesson", "run", "1", "--seed", "2")
-    lesson("lesson-odd", "test", "--listener", "60", "--seed", "1", "--taps", "3")
-    lesson("lesson-same", "test", "--way", "same", "--listener", "60", "--seed", "1", "--taps", "3", "--pairs", "4")
+    with tempfile.TemporaryDirectory() as folder:
+        kept = ["--results", f"{folder}/kept.csv"]
+        made = ["--listener", "60", "--seed", "1", "--taps", "3", "--learner", "seat-1", *kept]
+        lesson("lesson-odd", "test", *made)
+        lesson("lesson-same", "test", "--way", "same", "--pairs", "4", *made)
+        lesson("lesson-results", "results", *kept)
     lesson("lesson-own", "own", root / "recordings/before.flac", root / "recordings/before.flac")
-    return 7
+    return 8
 
 
 def main():

@@ -15,6 +15,19 @@ from check_json import check_digits, run
 from jsonschema import Draft202012Validator, RefResolver
 
 
+def check_recovered(program, root, folder, check):
+    """Two recordings that were killed come back in one document."""
+    for name in ("one", "two"):
+        with subprocess.Popen([program, "record", f"{folder}/{name}.wav", "--taps", "50"], stdin=subprocess.DEVNULL,
+                              stdout=subprocess.PIPE, text=True) as recorder:
+            assert "Listening" in recorder.stdout.readline()
+            subprocess.run([program, "play", root / "recordings/before.flac", "--device", "playmic48"], check=True)
+            recorder.kill()
+    recovered = run(program, "record", "--recover", "--json")
+    check(recovered, "retap.recovered-1.schema.json")
+    assert sorted(Path(one["file"]).name for one in recovered["recordings"]) == ["one.wav", "two.wav"]
+
+
 def main():
     program, root = sys.argv[1], Path(sys.argv[2])
     schemas = {s["$id"]: s for s in (json.loads(f.read_text()) for f in sorted((root / "tests/schemas").glob("*.json")))}
@@ -44,6 +57,8 @@ def main():
         check(recording, "retap.recording-1.schema.json")
         assert recording["ended_by"] == "enough taps", recording["ended_by"]
         assert len(recording["take"]["taps"]) >= 3
+        assert run(program, "record", "--recover", "--json")["recordings"] == []
+        check_recovered(program, root, Path(folder), check)
 
 
 if __name__ == "__main__":

@@ -54,6 +54,34 @@ TEST_CASE("where a take is not fit there is no likeness to read, but why and wha
     CHECK(outcome.out.find("up to 0") == std::string::npos); // none of its taps tells how far up they reach
 }
 
+TEST_CASE("where a take is not fit the JSON tells no likeness either: anything from 0 to 100") {
+    const TempFolder folder;
+    // 8 kHz: its taps can be measured, but it holds nothing above 4 kHz and is not fit
+    write_take(folder / "dull.wav", {.rate_hz = 8000.0});
+    write_take(folder / "take.wav");
+    const Outcome outcome = run_retap(folder.path(), {"compare", "take.wav", "dull.wav", "--json"});
+    REQUIRE(outcome.status == 0);
+    const auto json = report::Json::parse(outcome.out);
+    REQUIRE(json["after"]["fitness"]["usable"] == false);
+    REQUIRE(!json["measures"].empty());
+    CHECK(json["verdict"] == "unclear");
+    CHECK(json["likeness"] == report::Json({{"score", 50.0}, {"low", 0.0}, {"high", 100.0}}));
+}
+
+TEST_CASE("a take that is named twice for one side counts once, and that is said") {
+    const TempFolder folder;
+    write_take(folder / "before.wav", {.seed = 7});
+    write_take(folder / "after.wav", {.seed = 8});
+    const Outcome once = run_retap(folder.path(), {"compare", "before.wav", "after.wav", "--json"});
+    const Outcome twice =
+        run_retap(folder.path(), {"compare", "before.wav", "after.wav", "--also-before", "./before.wav", "--json"});
+    CHECK(once.err.empty());
+    CHECK(twice.status == 0);
+    CHECK(twice.out == once.out);
+    CHECK(twice.err == "retap: './before.wav' is named twice for one side and counts once: a repeat has to be a "
+                       "recording of its own.\n");
+}
+
 TEST_CASE("the report is one page with both sounds inside that fetches nothing") {
     const TempFolder folder;
     write_take(folder / "before.wav", {.seed = 7});

@@ -171,3 +171,40 @@ TEST_CASE("the lessons are listed, and lesson by itself says what to ask for") {
     CHECK(bare.status == 2);
     CHECK(bare.err == "retap: Say which part of the lessons, as in: retap lesson list\n");
 }
+
+TEST_CASE("results of listening tests come as text, table and JSON, and before the first test there are none") {
+    const TempFolder folder;
+    setenv("XDG_DATA_HOME", (folder / "data").c_str(), 1);
+    const Outcome none = run_retap(folder.path(), {"lesson", "results"});
+    CHECK(none.status == 0);
+    CHECK(none.out == "No results yet. They come from: retap lesson test --learner LABEL\n");
+    CHECK(report::Json::parse(run_retap(folder.path(), {"lesson", "results", "--json"}).out)["tests"].empty());
+    CHECK(run_retap(folder.path(), {"lesson", "results", "--results", "missing.csv"}).status == 3);
+    unsetenv("XDG_DATA_HOME");
+    put_bytes(folder / "kept.csv", "# retap.listening/1\n"
+                                   "2031-05-14 10:32,seat-3,odd,50.0,20,14,41.50,um,30.25,,18\n"
+                                   "2031-05-14 10:40,seat-4,same,50.0,24,20,,d',1.10,,23\n");
+    const Outcome shown = run_retap(folder.path(), {"lesson", "results", "--results", "kept.csv", "--json"});
+    REQUIRE(shown.status == 0);
+    const auto json = report::Json::parse(shown.out);
+    CHECK(json["format"] == "retap.lesson-results/1");
+    REQUIRE(json["tests"].size() == 2);
+    CHECK(json["tests"][0] == report::Json({{"when", "2031-05-14 10:32"},
+                                            {"learner", "seat-3"},
+                                            {"way", "odd"},
+                                            {"closing_speed_mm_s", 50.0},
+                                            {"trials", 20},
+                                            {"right", 14},
+                                            {"value", 41.5},
+                                            {"unit", "um"},
+                                            {"low", 30.25},
+                                            {"high", nullptr},
+                                            {"retap_right", 18}}));
+    CHECK(json["tests"][1]["value"].is_null());
+    const Outcome table = run_retap(
+        folder.path(), {"lesson", "results", "--results", "kept.csv", "--learner", "seat-4", "--csv", "t.csv"});
+    CHECK(table.out == "Table: t.csv\n");
+    CHECK(bytes_of(folder / "t.csv") ==
+          "when,learner,way,closing_speed_mm_s,trials,right,value,unit,low,high,retap_right\n"
+          "2031-05-14 10:40,seat-4,same,50.0,24,20,,d',1.10,,23\n");
+}

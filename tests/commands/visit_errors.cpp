@@ -209,6 +209,52 @@ TEST_CASE("an export does not write over the store") {
     CHECK(visit(folder, {"verify", "1"}).status == 0);
 }
 
+TEST_CASE("a recording that is attached a second time is told, with the way back") {
+    const TempFolder folder;
+    open_one(folder);
+    const std::string take = RETAP_SOURCE_DIR "/recordings/before.flac";
+    CHECK(visit(folder, {"attach", "1", "before", take}).err.empty());
+    const Outcome again = visit(folder, {"attach", "1", "after", take});
+    CHECK(again.status == 0);
+    CHECK(again.err ==
+          "retap: This recording is in visit 1 already, as 'before.flac' of look 'before' (entry 2): compared "
+          "with itself it says nothing. If that is a mistake: retap visit correct 1 3 --withdraw "
+          "--reason \"wrong file\"\n");
+    CHECK(visit(folder, {"correct", "1", "3", "--withdraw", "--reason", "wrong file"}).status == 0);
+}
+
+TEST_CASE("a look whose take is not fit shows the verdict and no likeness") {
+    const TempFolder folder;
+    open_one(folder);
+    REQUIRE(visit(folder, {"attach", "1", "before", RETAP_SOURCE_DIR "/recordings/before.flac"}).status == 0);
+    REQUIRE(visit(folder, {"attach", "1", "after", RETAP_SOURCE_DIR "/recordings/clipped.flac"}).status == 0);
+    const Outcome compared = visit(folder, {"compare", "1", "after"});
+    CHECK(contains(compared.out, "No likeness"));
+    CHECK(contains(compared.out, "(-4")); // the noise of the baseline, with a minus from the keyboard
+    const Outcome shown = visit(folder, {"show", "1"});
+    CHECK(contains(shown.out, "sound    unclear: It is unclear"));
+    CHECK_FALSE(contains(shown.out, "likeness"));
+    REQUIRE(visit(folder, {"report", "1", "visit.html"}).status == 0);
+    const std::string report = bytes_of(folder / "visit.html");
+    CHECK(contains(report, "unclear, no likeness."));
+    CHECK_FALSE(contains(report, "ikeness 50"));
+}
+
+TEST_CASE("what the database or the reader of JSON says is told without the words of their libraries") {
+    const TempFolder folder;
+    put_bytes(folder / "letter.txt", "Dear colleague, " + std::string(2000, 'x'));
+    const Outcome store = run_retap(folder.path(), {"visit", "list", "--store", "letter.txt"});
+    CHECK(store.status == 5);
+    CHECK(store.err ==
+          "retap: Cannot open the visit store in 'letter.txt': file is not a database. The file is damaged "
+          "or not a visit store; keep it aside and go back to a backup.\n");
+    const Outcome import = visit(folder, {"import", "letter.txt"});
+    CHECK(import.status == 3);
+    CHECK(import.err ==
+          "retap: Cannot take in 'letter.txt': it is not a whole JSON document (from byte 1 on); give a file "
+          "that 'retap visit export' wrote.\n");
+}
+
 TEST_CASE("agreement of two charts is told in percent and kappa, typed or kept") {
     const TempFolder folder;
     const Outcome typed = visit(folder, {"agree", "holds", "hold 16 17 26; slide 27", "hold 16 17; slide 26 27",

@@ -9,6 +9,14 @@ using namespace retap;
 using namespace retap::lesson;
 using namespace retap::test;
 
+TEST_CASE("the results of a learner are found by the label alone, not by a word elsewhere in the line") {
+    const TempFolder folder;
+    const auto file = folder / "kept.csv";
+    append_result(file, {.when = "2031-05-14 10:32", .learner = "seat-3", .way = "odd", .unit = "um"});
+    CHECK(read_results(file, "odd").empty());
+    CHECK(read_results(file, "seat-3").size() == 1);
+}
+
 TEST_CASE("results are only ever added to, and come out by learner as a table") {
     const TempFolder folder;
     const auto file = folder / "deep" / "kept.csv";
@@ -20,12 +28,14 @@ TEST_CASE("results are only ever added to, and come out by learner as a table") 
     one.value.reset();
     append_result(file, one);
     CHECK(bytes_of(file).starts_with(first));
-    CHECK(results_csv(file, "seat-3") ==
+    CHECK(results_csv(read_results(file, "seat-3")) ==
           "when,learner,way,closing_speed_mm_s,trials,right,value,unit,low,high,retap_right\n"
           "2031-05-14 10:32,seat-3,odd,0.0,0,0,41.50,um,,,0\n");
-    CHECK(results_csv(file, "").find("seat-4,odd,0.0,0,0,,um,,,0") != std::string::npos);
+    CHECK(results_csv(read_results(file, "")).find("seat-4,odd,0.0,0,0,,um,,,0") != std::string::npos);
     put_bytes(folder / "other.csv", "something else\n");
-    CHECK_THROWS_AS((void)results_csv(folder / "other.csv", ""), InputError);
+    CHECK_THROWS_AS((void)read_results(folder / "other.csv", ""), InputError);
+    put_bytes(folder / "cut.csv", bytes_of(file) + "2031-05-14 10:40,seat-3,od\n");
+    CHECK_THROWS_AS((void)read_results(folder / "cut.csv", ""), InputError);
     CHECK_THROWS_AS(check_label("A Name"), UsageError);
     CHECK_THROWS_AS(check_label(""), UsageError);
     CHECK_THROWS_AS(check_label("a,b"), UsageError);
