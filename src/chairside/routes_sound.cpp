@@ -30,25 +30,7 @@ std::string sound_path(visit::VisitId visit, int entry) {
     return "/api/visits/" + std::to_string(visit) + "/takes/" + std::to_string(entry) + "/sound";
 }
 
-/// The newest takes of both sides, which are the ones that are played.
-struct Played {
-    int before = 0;
-    int now = 0;
-};
-
-Played played(VisitDesk& visits, visit::VisitId id, const visit::LookName& name) {
-    Played takes;
-    visits.with_store([&](visit::VisitStore& store) {
-        const visit::Visit visit = store.load(id);
-        if (const visit::Look* before = visit.baseline(); before != nullptr && !before->takes.empty()) {
-            takes.before = before->takes.front().entry; // the first take of a side stands for it in plots too
-        }
-        if (const visit::Look* now = visit.look(name); now != nullptr && !now->takes.empty()) {
-            takes.now = now->takes.front().entry;
-        }
-    });
-    return takes;
-}
+const visit::LookName baseline_look{visit::LookKind::before, 1};
 
 Json curve_json(const std::vector<double>& curve, std::size_t points) {
     Json values = Json::array();
@@ -110,7 +92,7 @@ HttpReply flac_reply(const std::vector<std::byte>& flac) {
     return reply;
 }
 
-/// The visit as a file, with the first take of each look and how it compares with the baseline.
+/// The visit as a file, with a take of each look and how it compares with the baseline.
 std::string report_of(VisitDesk& visits, visit::VisitId id, const std::string& program) {
     visit::Visit visit;
     visits.with_store([&](visit::VisitStore& store) { visit = store.load(id); });
@@ -122,7 +104,7 @@ std::string report_of(VisitDesk& visits, visit::VisitId id, const std::string& p
         if (look.takes.empty()) {
             continue;
         }
-        sound.sound = {"audio/flac", flac_reply(visits.take_content(id, look.takes.front().entry).flac).body};
+        sound.sound = {"audio/flac", flac_reply(visits.take_content(id, visits.shown_take(id, look.name)).flac).body};
         if (baseline && look.name.kind != visit::LookKind::before) {
             sound.comparison = visits.comparison(id, look.name);
         }
@@ -159,10 +141,9 @@ void add_sound_routes(Router& router, VisitDesk& visits, const std::string& prog
         const visit::VisitId id = visit_of(parts[0]);
         const visit::LookName look = look_of(parts[1]);
         const compare::Comparison comparison = visits.comparison(id, look);
-        const Played takes = played(visits, id, look);
-        return html_reply(
-            report::comparison_section(comparison, {sound_path(id, takes.before), sound_path(id, takes.now)}) +
-            report::cautions_section());
+        return html_reply(report::comparison_section(comparison, {sound_path(id, visits.shown_take(id, baseline_look)),
+                                                                  sound_path(id, visits.shown_take(id, look))}) +
+                          report::cautions_section());
     });
     router.add("GET", "/api/visits/:/looks/:/repeatability", [&](const HttpRequest&, const PathParts& parts) {
         return html_reply(repeatability_of(visits, visit_of(parts[0]), look_of(parts[1])));

@@ -2,10 +2,11 @@
 
 #include "audio/inspect_file.hpp"
 #include "audio/sound_file.hpp"
-#include "compare/compare_takes.hpp"
+#include "visit/sounds.hpp"
 
 #include <algorithm>
 #include <cassert>
+#include <utility>
 
 namespace retap::chairside {
 
@@ -51,12 +52,12 @@ const compare::Comparison& TakeShelf::comparison(const visit::Visit& visit, cons
     if (found != compared_.end()) {
         return found->comparison;
     }
-    const auto takes_before = analyses(visit.id, *baseline);
-    const auto takes_now = analyses(visit.id, look);
+    auto takes_before = analyses(visit.id, *baseline);
+    auto takes_now = analyses(visit.id, look);
     if (compared_.size() >= most_comparisons) {
         compared_.erase(compared_.begin());
     }
-    compared_.push_back({visit.id, before, now, compare::compare_takes(takes_before, takes_now)});
+    compared_.push_back({visit.id, before, now, visit::compare_fit(std::move(takes_before), std::move(takes_now))});
     return compared_.back().comparison;
 }
 

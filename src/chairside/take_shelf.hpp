@@ -23,7 +23,7 @@ public:
     [[nodiscard]] const dsp::TakeAnalysis& analysis(visit::VisitId visit, int entry, const std::string& name);
     /// Of a sound that is not in the store yet.
     [[nodiscard]] static dsp::TakeAnalysis analyse(const std::vector<std::byte>& flac, const std::string& name);
-    /// The takes of this look against the baseline's. Both must have takes (asserted).
+    /// The takes of this look against the baseline's, by visit::compare_fit. Both must have takes (asserted).
     [[nodiscard]] const compare::Comparison& comparison(const visit::Visit& visit, const visit::Look& look);
 
 private:

@@ -311,6 +311,17 @@ dsp::TakeAnalysis VisitDesk::analysis(VisitId id, int entry) {
     throw InputError("There is no such take in this visit.");
 }
 
+int VisitDesk::shown_take(VisitId id, const visit::LookName& name) {
+    const std::lock_guard lock(mutex_);
+    const Visit visit = store_->load(id);
+    const visit::Look* const look = visit.look(name);
+    if (look == nullptr || look->takes.empty()) {
+        return 0;
+    }
+    return visit::shown_take(*look,
+                             [&](const auto& take) { return shelf_.analysis(id, take.entry, take.content.name); });
+}
+
 visit::TakeContent VisitDesk::take_content(VisitId id, int entry) {
     const std::lock_guard lock(mutex_);
     return store_->take(id, entry);

@@ -73,6 +73,8 @@ public:
     /// Throws InputError unless both sides have takes.
     [[nodiscard]] compare::Comparison comparison(visit::VisitId id, const visit::LookName& name);
     [[nodiscard]] dsp::TakeAnalysis analysis(visit::VisitId id, int entry);
+    /// The entry of the take that stands for this look (visit::shown_take); 0 when it has none.
+    [[nodiscard]] int shown_take(visit::VisitId id, const visit::LookName& name);
     [[nodiscard]] visit::TakeContent take_content(visit::VisitId id, int entry);
     /// Runs with the store at rest.
     void with_store(const std::function<void(visit::VisitStore&)>& use);

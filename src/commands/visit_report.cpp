@@ -25,7 +25,9 @@ std::vector<report::LookSound> sounds_of(visit::VisitStore& store, const visit::
         report::LookSound& sound = sounds.emplace_back();
         sound.look = look.name;
         if (!look.takes.empty()) {
-            sound.sound = playable(store.take(visit.id, look.takes.front().entry));
+            const int shown =
+                shown_take(look, [&](const auto& take) { return visit::inspect_kept(store, visit.id, take); });
+            sound.sound = playable(store.take(visit.id, shown));
         }
     }
     // The story ends with the latest look; earlier verdicts stand in the table as they were kept.

@@ -7,6 +7,10 @@
 #include "error.hpp"
 #include "visit/sha256.hpp"
 
+#include <algorithm>
+#include <cassert>
+#include <utility>
+
 namespace retap::visit {
 
 namespace {
@@ -72,7 +76,35 @@ std::vector<dsp::TakeAnalysis> inspect_all(VisitStore& store, VisitId id, const 
     return analyses;
 }
 
+/// Takes out what is not fit, unless nothing else is there; returns how many.
+std::size_t leave_unfit_out(std::vector<dsp::TakeAnalysis>& takes) {
+    const auto fit = [](const dsp::TakeAnalysis& take) { return take.fitness.usable; };
+    return std::ranges::any_of(takes, fit) ? std::erase_if(takes, std::not_fn(fit)) : 0;
+}
+
+void say_left_out(std::vector<std::string>& reasons, std::size_t count, const std::string& side) {
+    if (count > 0) {
+        reasons.push_back((count == 1 ? "One take " : std::to_string(count) + " takes ") + side +
+                          (count == 1 ? " is" : " are") + " not fit and left out.");
+    }
+}
+
 } // namespace
+
+compare::Comparison compare_fit(std::vector<dsp::TakeAnalysis> before, std::vector<dsp::TakeAnalysis> now) {
+    const std::size_t out_before = leave_unfit_out(before);
+    const std::size_t out_now = leave_unfit_out(now);
+    compare::Comparison comparison = compare::compare_takes(before, now);
+    say_left_out(comparison.reasons, out_before, "before");
+    say_left_out(comparison.reasons, out_now, "after");
+    return comparison;
+}
+
+int shown_take(const Look& look, const std::function<dsp::TakeAnalysis(const Said<TakeKept>&)>& analysis) {
+    assert(!look.takes.empty());
+    const auto fit = std::ranges::find_if(look.takes, [&](const auto& take) { return analysis(take).fitness.usable; });
+    return (fit == look.takes.end() ? look.takes.front() : *fit).entry;
+}
 
 bool can_compare(const Visit& visit, const Look& look) {
     const Look* before = visit.baseline();
@@ -84,7 +116,7 @@ compare::Comparison compare_look(VisitStore& store, const Visit& visit, const Lo
         throw InputError("Visit " + std::to_string(visit.id) + " has no takes to compare for look '" + text(look.name) +
                          "': one is needed before and one at that look. Add them with: retap visit attach");
     }
-    return compare::compare_takes(inspect_all(store, visit.id, *visit.baseline()), inspect_all(store, visit.id, look));
+    return compare_fit(inspect_all(store, visit.id, *visit.baseline()), inspect_all(store, visit.id, look));
 }
 
 Compared to_keep(const compare::Comparison& comparison, const Visit& visit, const Look& look,

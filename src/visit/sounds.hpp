@@ -8,6 +8,7 @@
 
 #include <cstddef>
 #include <filesystem>
+#include <functional>
 #include <optional>
 #include <span>
 #include <string>
@@ -34,8 +35,16 @@ struct PreparedTake {
 /// The analysis of a kept take, worked out anew from its sound.
 [[nodiscard]] dsp::TakeAnalysis inspect_kept(VisitStore& store, VisitId id, const Said<TakeKept>& take);
 
-/// The sound of a look against the baseline: all takes of both, the first of each side to be shown. Throws InputError
-/// when a side has none.
+/// Takes of a look against those of the baseline, the first that is fit of each side to be shown. A take that is not
+/// fit has been recorded again, so it is left out, and the reasons say so; where a side has no other it stays, and the
+/// verdict is unclear. Neither side may be empty (asserted).
+[[nodiscard]] compare::Comparison compare_fit(std::vector<dsp::TakeAnalysis> before,
+                                              std::vector<dsp::TakeAnalysis> now);
+/// The entry of the take that stands for the look in players and plots: the first that is fit, else the first. The look
+/// has takes (asserted); `analysis` gives that of each.
+[[nodiscard]] int shown_take(const Look& look, const std::function<dsp::TakeAnalysis(const Said<TakeKept>&)>& analysis);
+
+/// The sound of a look against the baseline, by compare_fit. Throws InputError when a side has no take.
 [[nodiscard]] compare::Comparison compare_look(VisitStore& store, const Visit& visit, const Look& look);
 /// Whether compare_look can be asked.
 [[nodiscard]] bool can_compare(const Visit& visit, const Look& look);

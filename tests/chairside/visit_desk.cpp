@@ -204,6 +204,23 @@ TEST_CASE("Of a recording that is dropped onto the page no more is kept than hal
         doctest::Contains("No taps are heard in 's.flac'"), InputError);
 }
 
+TEST_CASE("A take that is not fit does not stand in the way once another was recorded, and that is said") {
+    Clinic clinic;
+    const int clipped = clinic.keep(before, "clipped.flac");
+    CHECK(clinic.desk.shown_take(clinic.id, before) == clipped);
+    const int good = clinic.keep(before, "before.flac");
+    clinic.keep(after, "after-high-100um.flac");
+    CHECK(clinic.desk.visit(clinic.id)["answer"]["verdict"] == "different");
+    const compare::Comparison comparison = clinic.desk.comparison(clinic.id, after);
+    CHECK(comparison.before.file == "before.flac"); // what is drawn is what is played
+    CHECK(clinic.desk.shown_take(clinic.id, before) == good);
+    CHECK(comparison.reasons.back() == "One take before is not fit and left out.");
+    clinic.desk.take_back(clinic.id, good);
+    const Json answer = clinic.desk.visit(clinic.id)["answer"];
+    CHECK(answer["verdict"] == "unclear");
+    CHECK(answer["score"].is_null());
+}
+
 TEST_CASE("One recording cannot stand for two looks") {
     Clinic clinic;
     clinic.keep(before, "before.flac");

@@ -4,7 +4,9 @@
 
 #include <doctest/doctest.h>
 
+#include <string>
 #include <sys/stat.h>
+#include <utility>
 
 using namespace retap::test;
 using json = retap::report::Json;
@@ -238,6 +240,21 @@ TEST_CASE("a look whose take is not fit shows the verdict and no likeness") {
     const std::string report = bytes_of(folder / "visit.html");
     CHECK(contains(report, "unclear, no likeness."));
     CHECK_FALSE(contains(report, "ikeness 50"));
+}
+
+TEST_CASE("a baseline that had to be recorded again is judged by the good take") {
+    const TempFolder folder;
+    open_one(folder);
+    for (const auto& [look, take] :
+         {std::pair{"before", "clipped"}, {"before", "before"}, {"after", "after-high-100um"}}) {
+        REQUIRE(visit(folder, {"attach", "1", look, RETAP_SOURCE_DIR "/recordings/" + std::string(take) + ".flac"})
+                    .status == 0);
+    }
+    const json compared = json::parse(visit(folder, {"compare", "1", "after", "--json"}).out);
+    CHECK(compared.at("verdict") == "different");
+    CHECK(compared.at("before").at("file") == "before.flac");
+    CHECK(compared.at("reasons").back() == "One take before is not fit and left out.");
+    CHECK(contains(visit(folder, {"show", "1"}).out, "sound    different"));
 }
 
 TEST_CASE("what the database or the reader of JSON says is told without the words of their libraries") {

@@ -119,6 +119,13 @@ export class Stage {
     await page.emulateMedia({ colorScheme: "light" });
     const over = await page.evaluate(() => document.documentElement.scrollWidth - window.innerWidth);
     if (over > 0) this.problems.push(`${name}: ${over} px wider than the screen of ${wanted.width}`);
+    // A part that is smaller than what is in it lies under its neighbours.
+    const squeezed = await page.evaluate(() =>
+      [...document.body.querySelectorAll("form, section, fieldset, ul, ol, li, p, button, h1, h2, h3")]
+        .filter((element) => element.clientHeight > 0 && element.scrollHeight > element.clientHeight + 6 && getComputedStyle(element).overflowY === "visible")
+        .map((element) => `${element.tagName}.${element.className} ${element.textContent.slice(0, 40)}: ${element.scrollHeight} px in ${element.clientHeight}`),
+    );
+    for (const part of squeezed) this.problems.push(`${name}: runs out of its box: ${part}`);
     const small = await page.evaluate(() =>
       [...document.querySelectorAll("button, a.button, .visit-line, .choice, summary")]
         .map((element) => ({ text: element.textContent, box: element.getBoundingClientRect() }))

@@ -51,6 +51,7 @@ export function outcomePanels(_app: App, visit: Visit): HTMLElement[] {
             ),
           ),
         ),
+        h("p", { class: "quiet" }, "This is guidance. Your supervising clinician and your local rules come first; a change to teeth cannot be undone."),
       ),
     );
   }

@@ -91,7 +91,7 @@ function ended(app: App, visit: Visit, look: Look): (HTMLElement | null)[] {
   const good = outcome ? outcome.kept && (take?.usable ?? false) : (take?.usable ?? false);
   const answer = visit.answer?.look === look.id ? visit.answer : null;
   const home = { screen: "visit", visit: visit.id } as const;
-  const again = h("button", { type: "button", class: good ? "" : "primary", "data-main": !good, "data-key": "again", onclick: () => void record(app, visit.id, look.id) }, take ? "Record again" : "Record");
+  const again = h("button", { type: "button", class: good ? "" : "primary", "data-main": !good, "data-key": "again", onclick: () => void record(app, visit.id, look.id) }, take === undefined ? "Record" : good ? "Record another take" : "Record again");
   const on = h("button", { type: "button", class: good ? "primary" : "", "data-main": good, "data-key": "on", onclick: () => go(answer ? { screen: "compare", visit: visit.id, look: look.id } : home) }, answer ? "Compare" : "Done");
   return [
     h("p", { class: good ? "outcome good" : "outcome bad", role: "status" }, h("span", { class: "sign", "aria-hidden": "true" }, good && reasons.length === 0 ? "✓" : "!"), " ", sentence),

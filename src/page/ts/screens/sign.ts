@@ -25,7 +25,7 @@ export function signScreen(app: App): Screen {
     body: [
       h(
         "form",
-        { class: "sign", onsubmit: (event: SubmitEvent) => void sign(event) },
+        { class: "sign-form", onsubmit: (event: SubmitEvent) => void sign(event) },
         h("p", {}, "Signing closes the visit: it can be read and exported, not changed. Whoever signs has looked at film, marks and sound, and decides."),
         field("name", "Name or staff label", true),
         field("role", "Role, such as supervisor", false),

@@ -36,7 +36,7 @@ export function takeScreen(app: App): Screen {
     title: `Sound, ${look.title.toLowerCase()}`,
     back: home,
     body: [
-      look.takes.length > 1 ? h("p", { class: "quiet" }, `The newest of ${look.takes.length} takes. All of them count; re-seated takes make the comparison surer.`) : "",
+      look.takes.length > 1 ? h("p", { class: "quiet" }, `The newest of ${look.takes.length} takes. All that are fit count; taking the pick-up off and putting it back between them makes the comparison surer.`) : "",
       h(
         "div",
         { class: "actions" },
