@@ -202,9 +202,9 @@ Json RecordingDesk::devices() {
     }
     try {
         const std::vector<std::string> names = recorder_->devices();
-        return {
-            {"devices", names},
-            {"deviceTrouble", names.empty() ? Json("No sound input is there. Plug the pick-up in.") : Json(nullptr)}};
+        return {{"devices", names},
+                {"chosen", recorder_->chosen()},
+                {"trouble", names.empty() ? Json("No sound input is there. Plug the pick-up in.") : Json(nullptr)}};
     } catch (const DeviceError& error) {
         return {{"devices", Json::array()}, {"chosen", ""}, {"trouble", error.what()}};
     }

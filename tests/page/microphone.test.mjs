@@ -40,6 +40,25 @@ test("retap chairside records a baseline from a sound device, and ends cleanly w
   stage.check();
 });
 
+test("Which pick-up listens is chosen where a take is recorded, and stays chosen", async (t) => {
+  const stage = new Stage(t);
+  const settings = { XDG_CONFIG_HOME: stage.folder, XDG_STATE_HOME: stage.folder };
+  const page = await stage.open(await stage.serveProgram(["--device", "mic44", "--taps", "6"], settings));
+  await newVisit(page, 46);
+  await page.click("[data-main]");
+  await page.click(key("drop"));
+  await page.waitForSelector(".outcome");
+  assert.equal(await page.inputValue(key("device")), "mic44");
+  await page.selectOption(key("device"), "mic48");
+  await page.waitForFunction(() => document.querySelector('[data-key="device"]')?.value === "mic48");
+  await page.click(key("again"));
+  await page.waitForSelector(".listening-line");
+  assert.match(await page.textContent(".listening-line"), /mic48/);
+  await page.click(key("drop"));
+  await page.waitForSelector(".outcome");
+  stage.check();
+});
+
 test("A second start for one store leads to the first", async (t) => {
   const stage = new Stage(t);
   const address = await stage.serveProgram(["--device", "mic48"], {});

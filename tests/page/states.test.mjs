@@ -93,6 +93,22 @@ test("Two tabs show the same: one records, the other says that it listens and se
   stage.check();
 });
 
+test("A touch is not lost when another one changes the screen while the finger is down", async (t) => {
+  const stage = new Stage(t);
+  const page = await stage.open(await stage.serve(["silence"]));
+  await newVisit(page);
+  await page.hover(key("feel-high"));
+  await page.mouse.down();
+  const told = page.waitForResponse((reply) => /\/api\/visits\/\d+$/.test(reply.url()));
+  await page.evaluate(() => fetch(`/api/visits/${/\d+/.exec(location.hash)[0]}/patient`, { method: "POST", headers: { "Content-Type": "application/json" }, body: JSON.stringify({ numb: true }) }));
+  await (await told).finished();
+  await page.evaluate(() => new Promise((drawn) => requestAnimationFrame(() => requestAnimationFrame(drawn))));
+  await page.mouse.up();
+  await page.waitForSelector(`${key("feel-high")}[aria-pressed=true]`, { timeout: 10_000 });
+  await page.waitForSelector(`${key("numb-yes")}[aria-pressed=true]`);
+  stage.check();
+});
+
 test("A server that is killed while recording comes back with the visit and what was heard", async (t) => {
   const stage = new Stage(t);
   const sounds = [recording("before.flac")];

@@ -40,8 +40,28 @@ export class App {
     this.draw();
   }
 
-  /** Fetches what the present screen shows. */
-  async refresh(): Promise<void> {
+  private refreshing: Promise<void> | null = null;
+  private stale = false;
+
+  /** Fetches what the present screen shows. One at a time: of two at once the older answer could come last and stay. */
+  refresh(): Promise<void> {
+    this.stale = true;
+    this.refreshing ??= this.fetchUntilFresh();
+    return this.refreshing;
+  }
+
+  private async fetchUntilFresh(): Promise<void> {
+    try {
+      while (this.stale) {
+        this.stale = false;
+        await this.fetchOnce();
+      }
+    } finally {
+      this.refreshing = null;
+    }
+  }
+
+  private async fetchOnce(): Promise<void> {
     await this.guard(async () => {
       this.server = await getJson<ServerState>("/api/state");
       this.live = this.server.recording;

@@ -1,6 +1,7 @@
 import { App } from "./app";
 import { mainTarget, render } from "./dom";
 import { listen } from "./events";
+import { betweenPresses, watchPresses } from "./press";
 import { go, parseRoute } from "./route";
 import { benchScreen } from "./screens/bench";
 import { compareScreen } from "./screens/compare";
@@ -36,7 +37,7 @@ const screens = {
   hearing: hearingScreen,
 };
 
-const app = new App(() => {
+const presses = betweenPresses(() => {
   app.onLive = null;
   app.onKey = null;
   const screen = screens[app.route.screen](app);
@@ -46,6 +47,8 @@ const app = new App(() => {
   main.append(...screen.body);
   render(root, header(app, screen), banners(app), main);
 });
+const app = new App(presses.draw);
+watchPresses(document, presses);
 
 async function show(): Promise<void> {
   const before = app.route;

@@ -71,6 +71,8 @@ function pickUp(app: App): HTMLElement {
   const devices = app.devices;
   if (!devices) return h("p", { class: "quiet" }, "");
   if (devices.trouble !== null) return h("p", { class: "quiet" }, devices.trouble);
+  const only = devices.devices.length === 1 && devices.chosen === devices.devices[0];
+  if (only) return h("p", { class: "quiet" }, `Pick-up: ${devices.chosen}`);
   const set = (event: Event): void => {
     const device = (event.target as HTMLSelectElement).value;
     void app.guard(async () => void (app.devices = await send<Devices>("PUT", "/api/devices", { device }))).then(() => app.redraw());
@@ -79,7 +81,7 @@ function pickUp(app: App): HTMLElement {
     "p",
     { class: "file-pick" },
     h("label", { for: "device" }, "Pick-up"),
-    h("select", { id: "device", "data-key": "device", onchange: set }, ...devices.devices.map((name) => h("option", { value: name, selected: name === devices.chosen }, name))),
+    h("select", { id: "device", "data-key": "device", onchange: set }, devices.chosen === "" && h("option", { value: "", disabled: true, selected: true }, "Choose one"), ...devices.devices.map((name) => h("option", { value: name, selected: name === devices.chosen }, name))),
   );
 }
 

@@ -1,0 +1,81 @@
+#include "chairside/recording_desk.hpp"
+
+#include "chart/notation.hpp"
+#include "error.hpp"
+#include "played_recorder.hpp"
+#include "temp_folder.hpp"
+#include "visit/sqlite_store.hpp"
+
+#include <doctest/doctest.h>
+
+#include <chrono>
+#include <memory>
+#include <string>
+#include <thread>
+#include <vector>
+
+using namespace retap;
+using report::Json;
+
+namespace {
+
+constexpr std::chrono::milliseconds a_moment{20};
+constexpr double fast = 50.0; // times real time
+
+struct Room {
+    explicit Room(std::vector<std::string> sounds)
+        : desk(visits, events, test::played_recorder({.sounds = std::move(sounds), .speed = fast}), folder.path(), 8) {}
+
+    /// Records one take to its end.
+    void record(const visit::LookName& look) {
+        desk.start(id, look);
+        while (!desk.live().is_null()) {
+            std::this_thread::sleep_for(a_moment);
+        }
+    }
+
+    test::TempFolder folder;
+    chairside::VisitDesk visits{std::make_unique<visit::SqliteStore>(folder / "visits.db"),
+                                [] { return std::chrono::system_clock::now(); }, [](visit::VisitId) {}};
+    chairside::EventHub events;
+    chairside::RecordingDesk desk;
+    visit::VisitId id = visits.open(chart::read_teeth("16", chart::Numbering::iso), chart::Numbering::iso);
+};
+
+const visit::LookName before{visit::LookKind::before, 1};
+const std::string demo_take = RETAP_SOURCE_DIR "/recordings/before.flac";
+
+} // namespace
+
+TEST_CASE("Inputs are told with the one that is used, and what is wrong when there is none") {
+    Room room({demo_take});
+    CHECK(room.desk.devices() ==
+          Json({{"devices", {"Test pick-up"}}, {"chosen", "Test pick-up"}, {"trouble", nullptr}}));
+    Room bare({"none"});
+    const Json none = bare.desk.devices();
+    CHECK(none["devices"].empty());
+    CHECK(none["chosen"] == "");
+    CHECK(none["trouble"] == "No sound input is there. Plug the pick-up in.");
+    CHECK_THROWS_AS(room.desk.choose("another"), DeviceError);
+}
+
+TEST_CASE("A take that was recorded is in its visit, and its file is gone") {
+    Room room({demo_take});
+    room.record(before);
+    const Json visit = room.visits.visit(room.id);
+    REQUIRE(visit["looks"][0]["takes"].size() == 1);
+    CHECK(visit["looks"][0]["takes"][0]["usable"] == true);
+    for (const auto& entry : std::filesystem::directory_iterator(room.folder.path())) {
+        CHECK(entry.path().extension() != ".flac");
+    }
+}
+
+TEST_CASE("A take that is stopped and not wanted leaves nothing") {
+    Room room({demo_take});
+    room.desk.start(room.id, before);
+    CHECK_THROWS_AS(room.desk.start(room.id, before), InputError);
+    CHECK_THROWS_AS(room.desk.choose("Test pick-up"), InputError);
+    room.desk.stop(false);
+    CHECK(room.desk.live().is_null());
+    CHECK(room.visits.visit(room.id)["looks"][0]["takes"].empty());
+}
