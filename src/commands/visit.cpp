@@ -25,7 +25,20 @@ std::filesystem::path StoreOption::file() const {
 }
 
 std::unique_ptr<visit::VisitStore> StoreOption::open() const {
+    if (!exists()) {
+        throw InputError("There is no visit store '" + file().string() +
+                         "' yet. Check --store and RETAP_STORE; the first one is made by: retap visit new");
+    }
+    return open_or_make();
+}
+
+std::unique_ptr<visit::VisitStore> StoreOption::open_or_make() const {
     return std::make_unique<visit::SqliteStore>(file());
+}
+
+bool StoreOption::exists() const {
+    std::error_code not_to_be_seen; // opening says why
+    return std::filesystem::exists(file(), not_to_be_seen) || not_to_be_seen;
 }
 
 CLI::App& add_visit_command(CLI::App& group, const std::string& name, const std::string& says) {

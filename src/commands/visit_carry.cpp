@@ -43,7 +43,7 @@ void export_visit(const FileOptions& options, const StoreOption& store) {
 
 void import_visit(const FileOptions& options, const StoreOption& store) {
     const visit::Parcel parcel = report::parcel_from(whole_file(options.file), options.file);
-    const auto open = store.open();
+    const auto open = store.open_or_make();
     const visit::VisitId id = open->unpack(parcel);
     print_written(options.json, id, static_cast<int>(parcel.entries.size()),
                   "taken in whole from " + options.file + ".");

@@ -17,7 +17,11 @@ namespace retap::commands {
 class StoreOption {
 public:
     explicit StoreOption(CLI::App& group);
+    /// Throws InputError when there is no store yet: a wrong name must not leave an empty one behind.
     [[nodiscard]] std::unique_ptr<visit::VisitStore> open() const;
+    /// Makes the store when there is none; for commands that begin a record.
+    [[nodiscard]] std::unique_ptr<visit::VisitStore> open_or_make() const;
+    [[nodiscard]] bool exists() const;
     [[nodiscard]] std::filesystem::path file() const;
 
 private:

@@ -27,7 +27,7 @@ void run(const Options& options, const StoreOption& store) {
     opened.procedure = options.procedure;
     opened.worker = options.worker;
     opened.supervisor = options.supervisor;
-    const auto open = store.open();
+    const auto open = store.open_or_make();
     if (options.follows != 0) {
         opened.follows = open->load(options.follows).uid;
     }

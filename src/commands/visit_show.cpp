@@ -56,10 +56,10 @@ visit::VisitFilter filter_of(const ListOptions& options) {
     return filter;
 }
 
-void list_erased(visit::VisitStore& store, bool json) {
+void list_erased(const std::vector<visit::Tombstone>& erased, bool json) {
     report::Json list = report::Json::array();
     std::string out;
-    for (const visit::Tombstone& stone : store.erased()) {
+    for (const visit::Tombstone& stone : erased) {
         list.push_back({{"visit", stone.id},
                         {"uid", stone.uid},
                         {"at", stone.stamp.at},
@@ -75,12 +75,17 @@ void list_erased(visit::VisitStore& store, bool json) {
 }
 
 void list_visits(const ListOptions& options, const StoreOption& store) {
-    const auto open = store.open();
-    if (options.erased) {
-        list_erased(*open, options.json);
+    const visit::VisitFilter filter = filter_of(options);
+    if (!store.exists() && !options.json) {
+        print("No visits: there is no store '" + store.file().string() + "' yet.\n");
         return;
     }
-    const auto visits = open->list(filter_of(options));
+    const auto open = store.exists() ? store.open() : nullptr;
+    if (options.erased) {
+        list_erased(open ? open->erased() : std::vector<visit::Tombstone>(), options.json);
+        return;
+    }
+    const auto visits = open ? open->list(filter) : std::vector<visit::VisitSummary>();
     print(options.json ? report::json_text(report::visits_json(visits)) : list_text(visits));
 }
 

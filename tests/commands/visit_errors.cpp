@@ -203,6 +203,26 @@ TEST_CASE("a backup is a store like the first") {
     CHECK(json::parse(list.out).at("visits").size() == 1);
 }
 
+TEST_CASE("a store that is not there is said, and asking for it does not make one") {
+    const TempFolder folder;
+    for (const std::vector<std::string>& arguments : {std::vector<std::string>{"show", "1"},
+                                                      {"next", "1"},
+                                                      {"holds", "1", "before", "hold 3"},
+                                                      {"backup", "copy.db"},
+                                                      {"verify", "1"}}) {
+        CAPTURE(arguments.front());
+        const Outcome outcome = visit(folder, arguments);
+        CHECK(outcome.status == 3);
+        CHECK(contains(outcome.err, "There is no visit store 'visits.db' yet."));
+    }
+    const Outcome list = visit(folder, {"list"});
+    CHECK(list.status == 0);
+    CHECK(list.out == "No visits: there is no store 'visits.db' yet.\n");
+    CHECK(json::parse(visit(folder, {"list", "--json"}).out).at("visits").empty());
+    CHECK(json::parse(visit(folder, {"list", "--erased", "--json"}).out).at("erased").empty());
+    CHECK(folder.entries() == 0);
+}
+
 TEST_CASE("an export does not write over the store") {
     const TempFolder folder;
     open_one(folder);
