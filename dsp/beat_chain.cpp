@@ -17,8 +17,13 @@ using Members = std::span<const RunMember* const>;
 
 constexpr auto by_time = [](const RunMember* a, const RunMember* b) { return a->at_s < b->at_s; };
 
-// Distance to the members it is most like, of those around it and without itself.
-double distance_to(Members members, const RunMember& event, const ChainLimits& limits) {
+struct Nearness {
+    double distance_db = 0.0; // mean over the members it is most like
+    std::size_t of = 0;       // how many it was held against
+};
+
+// Without itself.
+Nearness nearness_to(Members members, const RunMember& event, const ChainLimits& limits) {
     const auto at = std::ranges::lower_bound(members, &event, by_time) - members.begin();
     const auto around = static_cast<std::ptrdiff_t>(limits.around);
     const std::ptrdiff_t from = std::max<std::ptrdiff_t>(0, at - around);
@@ -30,10 +35,23 @@ double distance_to(Members members, const RunMember& event, const ChainLimits& l
             distances.push_back(imprint_distance(event.imprint, member->imprint));
         }
     }
-    const std::size_t nearest = std::min(limits.nearest, distances.size());
+    const std::size_t nearest = std::min(limits.nearest, (distances.size() + 1) / 2);
     std::ranges::partial_sort(distances, distances.begin() + static_cast<std::ptrdiff_t>(nearest));
-    return std::accumulate(distances.begin(), distances.begin() + static_cast<std::ptrdiff_t>(nearest), 0.0) /
-           static_cast<double>(std::max<std::size_t>(1, nearest));
+    const double sum =
+        std::accumulate(distances.begin(), distances.begin() + static_cast<std::ptrdiff_t>(nearest), 0.0);
+    return {.distance_db = sum / static_cast<double>(std::max<std::size_t>(1, nearest)), .of = distances.size()};
+}
+
+// Of several strangers the nearest are nearer than usual. The mean of the lowest `nearest` of n normal deviates, by
+// Blom's approximation to their quantiles and a logistic one to the normal (both from memory; right to 0.05).
+double nearest_strangers(double usual_db, std::size_t n, const ChainLimits& limits) {
+    const std::size_t nearest = std::min(limits.nearest, (n + 1) / 2);
+    double sum = 0.0;
+    for (std::size_t i = 1; i <= nearest; ++i) {
+        const double p = (static_cast<double>(i) - 0.375) / (static_cast<double>(n) + 0.25);
+        sum += std::log(p / (1.0 - p)) / 1.702;
+    }
+    return usual_db * std::exp(limits.strange_spread * sum / static_cast<double>(std::max<std::size_t>(1, nearest)));
 }
 
 double half_square(double deviation, double scatter) {
@@ -45,35 +63,45 @@ double for_sound(double distance_db, double usual_db, double strange_db, const C
     const double d = std::log(std::max(distance_db, 0.1));
     const double as_tap = half_square(std::max(0.0, d - std::log(usual_db)), limits.like_spread);
     const double as_stranger = half_square(std::min(0.0, d - std::log(strange_db)), limits.strange_spread);
-    return std::clamp(as_stranger - as_tap, -limits.most_strange, limits.most_like);
+    return as_stranger - as_tap;
+}
+
+double limited(double for_sound, const ChainLimits& limits) {
+    return std::clamp(for_sound, -limits.most_strange, limits.most_like);
 }
 
 // The restless background is like the taps at times, and on their beat, but not as sudden.
 double for_suddenness(double log_prominence, const Run& run, const ChainLimits& limits) {
-    const double lacking = std::max(0.0, run.log_prominence - std::log(limits.as_sudden) - log_prominence);
+    const double lacking = std::max(0.0, least_suddenness(run, limits) - log_prominence);
     return -std::min(limits.most_faint, limits.faint * lacking);
 }
 
+// One interval, or as many as were left out and one more: whichever explains it best.
 double for_step(double interval_s, const Run& run, double usual_scatter, const ChainLimits& limits) {
     const double intervals = std::max(interval_s, 1e-3) / run.interval_s;
     if (intervals > limits.widest_gap) {
         return -limits.pause;
     }
-    const double whole = std::max(1.0, std::round(intervals));
-    const double off = half_square(std::log(intervals / whole), run.interval_scatter);
-    const double step = limits.on_beat - std::log(run.interval_scatter / usual_scatter) -
-                        std::min(off, limits.most_off_beat) - limits.missed * (whole - 1.0);
+    const auto explained_by = [&](double whole) {
+        const double off = half_square(std::log(intervals / whole), run.interval_scatter);
+        return -std::min(off, limits.most_off_beat) - limits.missed * (whole - 1.0);
+    };
+    const double step = limits.on_beat - std::log(run.interval_scatter / usual_scatter) +
+                        std::max(explained_by(1.0), explained_by(std::max(1.0, std::round(intervals))));
     return intervals > limits.shortest_pause ? std::max(step, -limits.pause) : step;
 }
 
 struct Link {
-    double sound = 0.0;
     double own = 0.0; ///< what speaks for the event by itself
     double sum = 0.0; ///< with the best chain that ends in it
     std::optional<std::size_t> before{};
 };
 
 } // namespace
+
+double least_suddenness(const Run& run, const ChainLimits& limits) {
+    return std::min(run.log_prominence - std::log(limits.as_sudden), std::log(limits.sudden));
+}
 
 Run on_interval(Run run, double interval_s, const Oddness& scales, const ChainLimits& limits) {
     std::vector<double> off;
@@ -93,7 +121,7 @@ Chain best_chain(Members candidates, Members members, const Run& run, const Oddn
     assert(std::ranges::is_sorted(candidates, by_time) && std::ranges::is_sorted(members, by_time));
     std::vector<double> usual;
     std::ranges::transform(members, std::back_inserter(usual),
-                           [&](const RunMember* m) { return distance_to(members, *m, limits); });
+                           [&](const RunMember* m) { return nearness_to(members, *m, limits).distance_db; });
     const double usual_db = std::max(limits.like_db, median(usual));
     const double strange_db = std::max(usual_db, limits.strange * imprint_spread(run.imprint));
 
@@ -105,9 +133,10 @@ Chain best_chain(Members candidates, Members members, const Run& run, const Oddn
         const RunMember& event = *candidates[i];
         const double level = std::abs(event.level_db - run.level_db) / run.level_scatter_db;
         Link& link = links[i];
-        link.sound = for_sound(distance_to(members, event, limits), usual_db, strange_db, limits);
-        link.own = link.sound + for_suddenness(event.log_prominence, run, limits) -
-                   level * level / (1.0 + level * level / limits.most_level);
+        link.own =
+            limited(for_sound(nearness_to(members, event, limits).distance_db, usual_db, strange_db, limits), limits) +
+            for_suddenness(event.log_prominence, run, limits) -
+            level * level / (1.0 + level * level / limits.most_level);
         double gained = 0.0;
         const auto consider = [&](std::size_t k) {
             const double step = for_step(event.at_s - candidates[k]->at_s, run, scales.interval, limits);
@@ -136,14 +165,28 @@ Chain best_chain(Members candidates, Members members, const Run& run, const Oddn
     chain.support = links[*best].sum;
     for (std::optional<std::size_t> i = best; i; i = links[*i].before) {
         chain.members.push_back(candidates[*i]);
-        chain.evidence += links[*i].sound;
-        if (const auto k = links[*i].before) {
-            chain.evidence += for_step(candidates[*i]->at_s - candidates[*k]->at_s, run, scales.interval, limits);
-        }
     }
     std::ranges::reverse(chain.members);
-    chain.evidence /= static_cast<double>(chain.members.size());
     return chain;
+}
+
+double likeness_to(Members members, const RunMember& event, const Run& run, const ChainLimits& limits) {
+    const double spread_db = imprint_spread(run.imprint);
+    const Nearness near = nearness_to(members, event, limits);
+    return for_sound(near.distance_db, limits.like * spread_db,
+                     nearest_strangers(limits.strange * spread_db, near.of, limits), limits);
+}
+
+double evidence_for(Members members, const Run& run, const Oddness& scales, const ChainLimits& limits) {
+    double evidence = 0.0;
+    for (std::size_t i = 0; i < members.size(); ++i) {
+        evidence += limited(likeness_to(members, *members[i], run, limits), limits);
+        evidence += members[i]->convincing ? limits.convincing : -limits.unconvincing;
+        if (i > 0) {
+            evidence += for_step(members[i]->at_s - members[i - 1]->at_s, run, scales.interval, limits);
+        }
+    }
+    return evidence;
 }
 
 } // namespace retap::dsp

@@ -22,8 +22,12 @@ struct ChainLimits {
     double most_strange = 3.0;  ///< nor more than this against it: people are uneven
     double most_level = 2.0;    ///< the same for an odd level
     double as_sudden = 10.0;    ///< taps are no less prominent than this part of what is usual in the run;
+    double sudden = 16.0;       ///< or than this, which hardly any background reaches, if it is less;
     double faint = 3.0;         ///< against each factor e by which an event is,
     double most_faint = 6.0;    ///< at most
+    double like = 0.35;         ///< usual distance within a run, by its imprint_spread(), when it is to be one
+    double convincing = 0.4;    ///< what speaks for an event that convinces by itself: nearly all taps do,
+    double unconvincing = 1.5;  ///< and against one that does not: of other sounds half are so
     double on_beat = 1.5;       ///< what speaks for two neighbours that are one interval apart on a steady beat
     double most_off_beat = 8.0; ///< what speaks against two that are not, at most
     double missed = 3.0;        ///< against each interval left out between them,
@@ -35,8 +39,21 @@ struct ChainLimits {
 struct Chain {
     std::vector<const RunMember*> members; ///< by time
     double support = 0.0;                  ///< all that speaks for it
-    double evidence = 0.0;                 ///< the same for each member in the mean, level left out
 };
+
+/// What the likeness of `event` to `members` speaks for its being one of them, without a limit: the first term of
+/// evidence_for(), for one that no beat speaks for.
+[[nodiscard]] double likeness_to(std::span<const RunMember* const> members, const RunMember& event, const Run& run,
+                                 const ChainLimits& limits = {});
+
+/// What speaks for `members` (three or more, by time) being one run on the beat of `run` rather than as many sounds
+/// that have nothing to do with each other: their likeness to each other, held against what a run and what strangers
+/// usually have rather than against their own, the steps between them, and whether each convinces by itself.
+[[nodiscard]] double evidence_for(std::span<const RunMember* const> members, const Run& run, const Oddness& scales,
+                                  const ChainLimits& limits = {});
+
+/// Logarithm of the prominence from which suddenness no longer speaks against an event.
+[[nodiscard]] double least_suddenness(const Run& run, const ChainLimits& limits = {});
 
 /// `run` as if its interval were `interval_s`: what its intervals scatter about that, or about two to four of that
 /// where some were left out.

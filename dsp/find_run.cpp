@@ -1,6 +1,7 @@
 #include "dsp/find_run.hpp"
 
 #include "dsp/robust.hpp"
+#include "dsp/run_evidence.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -45,51 +46,52 @@ Members founders(std::span<const RunMember* const> candidates, const RunLimits& 
     return best;
 }
 
-bool level_possible(const RunMember& event, const Run& run, const RunLimits& limits) {
-    return std::abs(event.level_db - run.level_db) <= limits.most_level_apart_db;
-}
+struct OnBeat {
+    Chain chain;
+    Run run; // with the beat it was found by
+};
 
-bool as_sudden(const RunMember& event, const Run& run, const RunLimits& limits) {
-    return event.log_prominence > run.log_prominence - std::log(limits.chain.as_sudden);
-}
-
-// Members that are known so far may be every second or third tap only.
-Chain best_on_any_beat(const Members& candidates, const Members& members, const Run& run, const RunLimits& limits) {
-    Chain best;
+// Members that are known so far may be every second or third tap only; and some people keep no beat, but then each tap
+// has to convince by itself.
+OnBeat best_on_any_beat(const Members& candidates, const Members& members, const Run& run, const RunLimits& limits) {
+    Members convincing;
+    std::ranges::copy_if(candidates, std::back_inserter(convincing), [](const RunMember* c) { return c->convincing; });
+    OnBeat best{.chain = best_chain(convincing, members, run, limits.oddness, limits.chain), .run = run};
     for (const double times : {1.0, 2.0, 3.0}) {
         const double interval_s = run.interval_s / times;
         if (times > 1.0 && interval_s < limits.shortest_interval_s) {
             break;
         }
-        const Run on_beat = on_interval(run, interval_s, limits.oddness, limits.chain);
+        Run on_beat = on_interval(run, interval_s, limits.oddness, limits.chain);
         Chain chain = best_chain(candidates, members, on_beat, limits.oddness, limits.chain);
-        if (chain.support > best.support) {
-            best = std::move(chain);
+        if (chain.support > best.chain.support) {
+            best = {.chain = std::move(chain), .run = std::move(on_beat)};
         }
     }
     return best;
 }
 
+/// A run that no longer changes, and the beat it was found by.
 struct Settled {
-    Members members;
-    double evidence = 0.0;
+    Members members{};
+    Run run{};
 };
 
 // From its founders to the run that no longer changes.
 Settled settled_run(std::span<const RunMember* const> candidates, Members founders, const RunLimits& limits) {
     constexpr int rounds = 10;
-    Settled settled{.members = std::move(founders)};
+    Settled settled{.members = std::move(founders), .run = {}};
     for (int round = 0; round < rounds; ++round) {
         const Run run = describe_run(settled.members, limits.oddness);
         Members possible;
         std::ranges::copy_if(candidates, std::back_inserter(possible),
-                             [&](const RunMember* c) { return level_possible(*c, run, limits); });
-        Chain chain = best_on_any_beat(possible, settled.members, run, limits);
-        if (chain.members.size() < limits.least_taps) {
+                             [&](const RunMember* c) { return level_possible(*c, run, limits.widest_level_apart_db); });
+        OnBeat best = best_on_any_beat(possible, settled.members, run, limits);
+        if (best.chain.members.size() < limits.least_taps) {
             return {};
         }
-        const bool unchanged = chain.members == settled.members;
-        settled = {.members = std::move(chain.members), .evidence = chain.evidence};
+        const bool unchanged = best.chain.members == settled.members;
+        settled = {.members = std::move(best.chain.members), .run = std::move(best.run)};
         if (unchanged) {
             break;
         }
@@ -104,8 +106,9 @@ Members with_second_kind(std::span<const RunMember* const> candidates, Members m
     const Run run = describe_run(members, limits.oddness);
     Members others;
     std::ranges::set_difference(candidates, members, std::back_inserter(others), by_time);
-    std::erase_if(others,
-                  [&](const RunMember* c) { return !as_sudden(*c, run, limits) || !level_possible(*c, run, limits); });
+    std::erase_if(others, [&](const RunMember* c) {
+        return !as_sudden(*c, run, limits) || !level_possible(*c, run, limits.most_level_apart_db);
+    });
     Members second = founders(others, limits);
     while (second.size() >= limits.least_taps) {
         Members both;
@@ -126,19 +129,55 @@ bool stands_out(const Run& run, const RunLimits& limits) {
     return run.log_prominence >= std::log(steady ? limits.faintest : limits.least_prominence);
 }
 
+// Taps that came late or early.
+Members with_those_off_beat(std::span<const RunMember* const> candidates, Members members, const RunLimits& limits) {
+    const Run run = describe_run(members, limits.oddness);
+    double closest_s = run.interval_s;
+    for (std::size_t i = 1; i < members.size(); ++i) {
+        closest_s = std::min(closest_s, members[i]->at_s - members[i - 1]->at_s);
+    }
+    const double nearest_s = std::max(limits.shortest_interval_s, std::min(limits.nearest_off_beat * run.interval_s,
+                                                                           limits.nearest_to_closest * closest_s));
+    Members others;
+    std::ranges::set_difference(candidates, members, std::back_inserter(others), by_time);
+    const auto rivals = static_cast<std::size_t>(
+        std::ranges::count_if(others, [&](const RunMember* c) { return as_sudden(*c, run, limits); }));
+    for (const RunMember* other : others) {
+        const auto after = std::ranges::lower_bound(members, other, by_time);
+        const bool apart = (after == members.end() || (*after)->at_s - other->at_s >= nearest_s) &&
+                           (after == members.begin() || other->at_s - (*std::prev(after))->at_s >= nearest_s);
+        if (apart && unmistakable(*other, members, run, rivals, limits)) {
+            members.insert(after, other);
+        }
+    }
+    return members;
+}
 } // namespace
 
 std::vector<const RunMember*> find_run(std::span<const RunMember* const> candidates, const RunLimits& limits) {
-    Members first = founders(candidates, limits);
-    if (first.empty()) {
-        return {};
+    Settled settled;
+    if (Members first = founders(candidates, limits); !first.empty()) {
+        settled = settled_run(candidates, std::move(first), limits);
     }
-    const Settled settled = settled_run(candidates, std::move(first), limits);
-    if (settled.members.empty() || settled.evidence < limits.least_evidence) {
-        return {};
+    if (!is_run(settled.members, settled.run, candidates, limits)) {
+        Members convincing;
+        std::ranges::copy_if(candidates, std::back_inserter(convincing),
+                             [](const RunMember* c) { return c->convincing; });
+        if (convincing.size() < limits.least_taps) {
+            return {};
+        }
+        settled = settled_run(candidates, std::move(convincing), limits);
+        if (!is_run(settled.members, settled.run, candidates, limits)) {
+            return {};
+        }
     }
     Members members = with_second_kind(candidates, settled.members, limits);
-    return stands_out(describe_run(members, limits.oddness), limits) ? members : Members{};
+    const Run run = describe_run(members, limits.oddness);
+    std::erase_if(members, [&](const RunMember* m) { return !level_possible(*m, run, limits.most_level_apart_db); });
+    if (members.size() < limits.least_taps || !stands_out(run, limits)) {
+        return {};
+    }
+    return with_those_off_beat(candidates, std::move(members), limits);
 }
 
 } // namespace retap::dsp

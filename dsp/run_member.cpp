@@ -43,13 +43,14 @@ double beat(double at_s, const Run& run, const Oddness& scales) {
 
 } // namespace
 
-RunMember run_member(const EventShape& shape, double at_s) {
+RunMember run_member(const EventShape& shape, double at_s, bool convincing) {
     const double prominence = std::max(shape.prominence, 1e-3);
     return {.at_s = at_s,
             .level_db = shape.loudness.db(),
             .abruptness_db = 10.0 * std::log10(prominence) - shape.loudness.db(),
             .log_prominence = std::log(prominence),
-            .imprint = shape.imprint};
+            .imprint = shape.imprint,
+            .convincing = convincing};
 }
 
 Run describe_run(std::span<const RunMember* const> members, const Oddness& scales) {

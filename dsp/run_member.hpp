@@ -17,9 +17,10 @@ struct RunMember {
                                  ///< for soft and loud taps
     double log_prominence = 0.0; ///< natural logarithm
     Imprint imprint;
+    bool convincing = true; ///< it is like a tap by itself as well (tap_rules)
 };
 
-[[nodiscard]] RunMember run_member(const EventShape& shape, double at_s);
+[[nodiscard]] RunMember run_member(const EventShape& shape, double at_s, bool convincing = true);
 
 /// How far taps of one run lie apart, and how much a deviation may count. The scales are what people do (levels a few
 /// decibels, intervals some per cent: common practice, no source); a run that scatters more brings its own.

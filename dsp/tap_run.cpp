@@ -29,22 +29,17 @@ const char* why_not(const RunMember& event, const Run& run, const RunLimits& lim
                                                             : "it sounds unlike the taps of the run";
 }
 
-void turn_down_stragglers(const std::vector<FoundEvent*>& taps, SampleRate rate, const RunLimits& limits) {
-    if (taps.size() < limits.least_taps) {
-        return;
-    }
-    std::vector<double> intervals;
-    for (std::size_t i = 1; i < taps.size(); ++i) {
-        intervals.push_back((taps[i]->onset - taps[i - 1]->onset).seconds(rate));
-    }
-    const double pause = std::max(limits.longest_pause_s, limits.pause_factor * median(intervals));
+// A few that follow after a pause, or come before one, have no beat to speak for them.
+void turn_down_stragglers(const std::vector<FoundEvent*>& taps, std::span<const RunMember* const> members,
+                          const Run& run, std::size_t others, const RunLimits& limits) {
+    const double pause = std::max(limits.longest_pause_s, limits.pause_factor * run.interval_s);
     std::size_t begin = 0;
     for (std::size_t i = 1; i <= taps.size(); ++i) {
-        if (i < taps.size() && intervals[i - 1] <= pause) {
+        if (i < taps.size() && members[i]->at_s - members[i - 1]->at_s <= pause) {
             continue;
         }
-        if (i - begin < limits.least_taps && i - begin < taps.size()) {
-            for (std::size_t k = begin; k < i; ++k) {
+        for (std::size_t k = begin; k < i && i - begin < limits.least_taps && i - begin < taps.size(); ++k) {
+            if (!unmistakable(*members[k], members, run, others, limits)) {
                 turn_down(*taps[k], "it stands apart from the run of taps");
             }
         }
@@ -71,7 +66,7 @@ void qualify_run(std::vector<FoundEvent>& events, SampleRate rate, const RunLimi
     for (FoundEvent& event : events) {
         if (event.could_be_tap) {
             candidates.push_back(&event);
-            looks.push_back(run_member(event.shape, event.onset.seconds(rate)));
+            looks.push_back(run_member(event.shape, event.onset.seconds(rate), event.is_tap));
         }
     }
     std::vector<const RunMember*> all;
@@ -83,9 +78,11 @@ void qualify_run(std::vector<FoundEvent>& events, SampleRate rate, const RunLimi
     }
     const Run run = describe_run(members, limits.oddness);
     std::vector<FoundEvent*> taps;
+    std::size_t others = 0;
     auto member = members.begin(); // both by time
     for (std::size_t i = 0; i < candidates.size(); ++i) {
         if (member == members.end() || *member != all[i]) {
+            others += looks[i].log_prominence >= least_suddenness(run, limits.chain) ? 1U : 0U;
             turn_down(*candidates[i], why_not(looks[i], run, limits));
             continue;
         }
@@ -94,7 +91,7 @@ void qualify_run(std::vector<FoundEvent>& events, SampleRate rate, const RunLimi
         candidates[i]->reason.clear();
         taps.push_back(candidates[i]);
     }
-    turn_down_stragglers(taps, rate, limits);
+    turn_down_stragglers(taps, members, run, others, limits);
 }
 
 } // namespace retap::dsp

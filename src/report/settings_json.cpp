@@ -54,8 +54,8 @@ Json json_of(const dsp::Oddness& scales) {
 
 Json json_of(const dsp::ChainLimits& limits) {
     const auto& [nearest, around, like_db, like_spread, strange, strange_spread, most_like, most_strange, most_level,
-                 as_sudden, faint, most_faint, on_beat, most_off_beat, missed, pause, shortest_pause, widest_gap] =
-        limits;
+                 as_sudden, sudden, faint, most_faint, like, convincing, unconvincing, on_beat, most_off_beat, missed,
+                 pause, shortest_pause, widest_gap] = limits;
     return {{"nearest", nearest},
             {"around", around},
             {"like_db", like_db},
@@ -73,12 +73,17 @@ Json json_of(const dsp::ChainLimits& limits) {
             {"missed", missed},
             {"pause", pause},
             {"shortest_pause", shortest_pause},
-            {"widest_gap", widest_gap}};
+            {"widest_gap", widest_gap},
+            {"sudden", sudden},
+            {"like", like},
+            {"convincing", convincing},
+            {"unconvincing", unconvincing}};
 }
 
 Json json_of(const dsp::RunLimits& limits) {
-    const auto& [oddness, taps, alike, together_s, chain, interval_s, evidence, level_apart_db, prominence, steady_taps,
-                 faintest, pause_s, pause_factor] = limits;
+    const auto& [oddness, taps, alike, together_s, chain, interval_s, evidence, for_each, for_steady, level_apart_db,
+                 widest_level_apart_db, prominence, steady_taps, faintest, likeness, off_beat, to_closest, pause_s,
+                 pause_factor] = limits;
     return {{"oddness", json_of(oddness)},
             {"least_taps", taps},
             {"alike", alike},
@@ -91,7 +96,13 @@ Json json_of(const dsp::RunLimits& limits) {
             {"steady_taps", steady_taps},
             {"faintest", faintest},
             {"longest_pause_s", pause_s},
-            {"pause_factor", pause_factor}};
+            {"pause_factor", pause_factor},
+            {"least_for_each", for_each},
+            {"least_for_steady", for_steady},
+            {"widest_level_apart_db", widest_level_apart_db},
+            {"least_likeness", likeness},
+            {"nearest_off_beat", off_beat},
+            {"nearest_to_closest", to_closest}};
 }
 
 Json json_of(const dsp::TakeSettings& settings) {

@@ -116,9 +116,9 @@ TEST_CASE("a landing is the energy of the plain phase-only correlation about its
     const auto blurred = [&](int lag, const std::vector<double>& weights, bool square) {
         const int reach = static_cast<int>(weights.size() / 2);
         double sum = 0.0;
-        for (int i = -reach; i <= reach; ++i) {
-            const double v = at(lag + i);
-            sum += weights[static_cast<std::size_t>(i + reach)] * (square ? v * v : v);
+        for (std::size_t i = 0; i < weights.size(); ++i) {
+            const double v = at(lag + static_cast<int>(i) - reach);
+            sum += weights[i] * (square ? v * v : v);
         }
         return sum;
     };

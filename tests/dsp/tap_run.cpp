@@ -3,6 +3,7 @@
 #include <doctest/doctest.h>
 
 #include <algorithm>
+#include <tuple>
 #include <vector>
 
 using namespace retap::dsp;
@@ -217,16 +218,47 @@ TEST_CASE("taps by turns loud and soft are all found, whichever half of them fou
     CHECK(std::ranges::count_if(events, [](const FoundEvent& e) { return e.is_tap; }) == 8);
 }
 
-TEST_CASE("two taps long after the run stand apart from it, three are a run of their own") {
-    for (const int more : {2, 3}) {
+TEST_CASE("two sounds long after the run are taps when they are just like them, three also when somewhat unlike") {
+    for (const auto& [more, odd_db, kept] :
+         {std::tuple(2, 0.0, true), std::tuple(2, 5.5, false), std::tuple(3, 5.5, true)}) {
         std::vector<FoundEvent> events = six_taps();
         for (int i = 0; i < more; ++i) {
-            events.push_back(tap_at(6.0 + 0.4 * i, -20.0));
+            events.push_back(other_tone_at(6.0 + 0.4 * i, i % 2 == 0 ? odd_db : -odd_db));
         }
         qualify_run(events, SampleRate(48000.0));
-        CHECK(events.back().is_tap == (more == 3));
-        CHECK(events.back().reason == (more == 3 ? "" : "it stands apart from the run of taps"));
+        CAPTURE(more);
+        CAPTURE(odd_db);
+        CHECK(events.back().is_tap == kept);
     }
+}
+
+TEST_CASE("who keeps no beat is heard when every tap convinces by itself") {
+    const std::vector<double> at_s{0.0, 0.35, 1.5, 2.1, 3.5, 3.9, 5.2, 5.7};
+    const std::vector<double> tone_db{0.0, 1.0, -1.0, 0.5, 1.5, -0.5, 0.0, -1.5};
+    for (const bool convincing : {true, false}) {
+        std::vector<FoundEvent> events;
+        events.reserve(9);
+        for (std::size_t i = 0; i < at_s.size(); ++i) {
+            events.push_back(other_tone_at(at_s[i], tone_db[i]));
+            if (!convincing) {
+                events.back().is_tap = false;
+                events.back().reason = "other sound goes on around it: talk or work";
+            }
+        }
+        qualify_run(events, SampleRate(48000.0));
+        CAPTURE(convincing);
+        CHECK(std::ranges::count_if(events, [](const FoundEvent& e) { return e.is_tap; }) == (convincing ? 8 : 0));
+    }
+}
+
+TEST_CASE("four loud taps and then four timid ones 20 dB below them are one run") {
+    std::vector<FoundEvent> events;
+    events.reserve(9);
+    for (int i = 0; i < 8; ++i) {
+        events.push_back(tap_at(0.4 * i, i < 4 ? -10.0 : -30.0));
+    }
+    qualify_run(events, SampleRate(48000.0));
+    CHECK(std::ranges::count_if(events, [](const FoundEvent& e) { return e.is_tap; }) == 8);
 }
 
 TEST_CASE("two like events are no run, and stay as they were") {
