@@ -54,8 +54,9 @@ std::vector<const Device*> those(std::span<const Device> devices, Direction dire
 [[noreturn]] void refuse(std::span<const Device> devices, Direction direction, const std::string& fault,
                          const std::string& advice) {
     const std::string list = list_devices(devices, direction);
-    throw DeviceError("Cannot " + purpose(direction) + fault + " " + advice +
-                      (list.empty() ? " There is no such device now." : " There are:\n" + list));
+    throw DeviceError("Cannot " + purpose(direction) + fault + " " +
+                      (list.empty() ? "There is no device to " + purpose(direction) + " now; plug one in and try again."
+                                    : advice + " There are:\n" + list));
 }
 
 const Device& by_wish(std::span<const Device> devices, Direction direction, const std::string& wanted) {

@@ -131,6 +131,7 @@ SoundSystem::SoundSystem() {
     for (; unended() > 0 && closing() == 0; --unended()) {
         Pa_Terminate();
     }
+    ensure_alsa_default();
     if (const PaError error = Pa_Initialize(); error != paNoError) {
         throw DeviceError("Cannot start the sound system: " + trouble(error) + ".");
     }

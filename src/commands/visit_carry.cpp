@@ -68,6 +68,7 @@ void add_visit_carry(CLI::App& group, const StoreOption& store) {
     CLI::App& backup = add_visit_command(group, "backup", "Copy the whole store, also while it is in use");
     backup.add_option("OUT", *file, "The file to write; it must not exist")->required();
     backup.callback([file, store] {
+        refuse_dash(*file);
         store.open()->backup(*file);
         print("The store is backed up to " + *file + ". To use it: retap visit list --store " + *file + "\n");
     });

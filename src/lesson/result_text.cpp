@@ -27,14 +27,15 @@ std::string percent(double share) {
 }
 
 std::string in_um_and_ms(double um, double speed_mm_s) {
-    return number(um, 0) + " \u00B5m (" + number(um / speed_mm_s, 2) + " ms at " + number(speed_mm_s, 0) + " mm/s)";
+    return number(um, 0) + "\u00A0\u00B5m (" + number(um / speed_mm_s, 2) + "\u00A0ms at " + number(speed_mm_s, 0) +
+           "\u00A0mm/s)";
 }
 
 std::string threshold_text(const Threshold& threshold, double speed_mm_s) {
     const std::string low = threshold.low ? number(*threshold.low, 0) : "not limited";
     const std::string high = threshold.high ? number(*threshold.high, 0) : "not limited";
     return (threshold.value ? in_um_and_ms(*threshold.value, speed_mm_s) : std::string("not found")) +
-           ", 95 % interval in \u00B5m: " + low + " to " + high;
+           ", 95\u00A0% interval in \u00B5m: " + low + " to " + high;
 }
 
 Json or_null(const std::optional<double>& value, int decimals) {
@@ -124,9 +125,10 @@ ResultWords pairs_words(const PairsResult& result, double height_um, double spee
     std::string sensitivity = "not known";
     if (result.sensitivity) {
         const compare::Sensitivity& d = *result.sensitivity;
-        sensitivity =
-            d.high ? "d' = " + number(d.value, 2) + ", 95 % interval " + number(d.low, 2) + " to " + number(*d.high, 2)
-                   : "d' of " + number(d.low, 2) + " or more (95 %; too few mistakes to say how much more)";
+        sensitivity = d.high
+                          ? "d' = " + number(d.value, 2) + ", 95\u00A0% interval " + number(d.low, 2) + " to " +
+                                number(*d.high, 2)
+                          : "d' of " + number(d.low, 2) + " or more (95\u00A0%; too few mistakes to say how much more)";
     }
     return {.question = "Same or different, with a tooth high by " + in_um_and_ms(height_um, speed_mm_s) + ".",
             .ear = counts_text(result.learner) + ": " + sensitivity + " (0: cannot tell; 1: barely; 3: nearly always).",

@@ -1,5 +1,4 @@
 // Checking, carrying, erasing and copying visits of the SQLite store.
-#include "aside_file.hpp"
 #include "chart/notation.hpp"
 #include "error.hpp"
 #include "visit/chain.hpp"
@@ -180,7 +179,6 @@ std::vector<Tombstone> SqliteStore::erased() {
 }
 
 void SqliteStore::backup(const std::filesystem::path& destination) {
-    refuse_dash(destination);
     if (std::filesystem::exists(destination)) {
         throw InputError("The backup '" + destination.string() + "' exists already. Choose another name.");
     }

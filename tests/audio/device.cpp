@@ -56,5 +56,5 @@ TEST_CASE("a remembered device that is not there is not replaced unnoticed") {
 
 TEST_CASE("without any device the message says so") {
     CHECK_THROWS_WITH_AS(static_cast<void>(choose_device({}, Direction::input, std::nullopt, std::nullopt)),
-                         doctest::Contains("no such device"), DeviceError);
+                         doctest::Contains("There is no device to"), DeviceError);
 }
