@@ -1,13 +1,16 @@
 #include "batch_csv.hpp"
 
 #include "report/json.hpp"
+#include "utf8.hpp"
 
 #include <algorithm>
 
 namespace retap::commands {
 namespace {
 
-std::string quoted(const std::string& text) {
+/// A cell of text; a table with one byte that is not UTF-8 could not be read at all by many programs.
+std::string quoted(const std::string& given) {
+    const std::string text = as_utf8(given);
     if (text.find_first_of(",\"\r\n") == std::string::npos) {
         return text;
     }

@@ -38,6 +38,7 @@ std::size_t ask(const std::string& question, const std::vector<std::string>& cho
     do {
         std::fputs((question + " ").c_str(), stderr);
         if (!std::getline(std::cin, line)) {
+            std::fputs("\n", stderr); // the question stands there
             throw InputError("The answers ended before the questions did. Answer every question, or stop with Ctrl-C.");
         }
     } while (!choice_meant(line, choices));

@@ -4,9 +4,11 @@
 #include "lesson/bite_words.hpp"
 #include "report/wording.hpp"
 
+#include <algorithm>
 #include <charconv>
 #include <optional>
 #include <string_view>
+#include <vector>
 
 namespace retap::commands {
 namespace {
@@ -24,7 +26,8 @@ std::size_t pair_named(std::string_view text, chart::Numbering numbering) {
     const auto pair = tooth ? bite::pair_of_tooth(tooth->number(chart::Numbering::iso)) : std::nullopt;
     if (!pair) {
         throw UsageError("'" + std::string(text) + "' is no tooth from second molar to second molar in " +
-                         std::string(chart::word(numbering)) + " numbering. Try 16, or --numbering universal.");
+                         (numbering == chart::Numbering::iso ? "ISO numbering. Try 16, or --numbering universal."
+                                                             : "Universal numbering. Try 3, or --numbering iso."));
     }
     return *pair;
 }
@@ -46,6 +49,16 @@ Setting read_setting(const std::string& option, const std::string& text, std::op
     return {.key = text.substr(0, equals), .number = *number};
 }
 
+/// A pair has one height.
+void refuse_twice(const std::vector<bite::HeightChange>& heights) {
+    for (auto one = heights.begin(); one != heights.end(); ++one) {
+        if (std::any_of(heights.begin(), one, [&](const auto& other) { return other.pair == one->pair; })) {
+            throw UsageError("Two of the teeth in --high and --low are the same, or meet each other. Give one height "
+                             "for each.");
+        }
+    }
+}
+
 } // namespace
 
 chart::Numbering BiteOptions::teeth() const {
@@ -62,6 +75,7 @@ bite::LessonBite BiteOptions::to_bite() const {
         const Setting set = read_setting("--low", text, lesson::usual_depth_um, lesson::bench_height_um);
         bite.heights.push_back({.pair = pair_named(set.key, teeth()), .height_um = -set.number});
     }
+    refuse_twice(bite.heights);
     if (!slide.empty()) {
         const Setting set = read_setting("--slide", slide, std::nullopt, lesson::bench_slide_um);
         bite.slide = bite::Slide{.pair = pair_named(set.key, teeth()), .distance_um = set.number};

@@ -52,7 +52,7 @@ report::Json own_json(const std::vector<lesson::OwnMeasure>& measures, std::size
 
 void run(const Options& options) {
     if (options.takes.size() < 2) {
-        throw UsageError("One take cannot show how well takes repeat. Give two or more");
+        throw UsageError("One take cannot show how well takes repeat. Give two or more.");
     }
     std::vector<dsp::TakeAnalysis> takes;
     for (const std::string& file : options.takes) {

@@ -35,6 +35,7 @@ public:
     Run(const Options& options, bite::Lesson lesson) : options_(options), lesson_(std::move(lesson)) {}
 
     void go() {
+        const auto given = answer_given(); // before anything is said: it may be wrong usage
         say("Lesson " + std::to_string(lesson_.number) + ": " + lesson_.title + "\n\n");
         for (const std::string& paragraph : lesson_.words) {
             say(wrapped(paragraph) + "\n");
@@ -51,7 +52,7 @@ public:
         for (std::size_t i = 0; i < choices.size(); ++i) {
             say("  " + letter(i) + "  " + choices[i] + "\n");
         }
-        finish(answer());
+        finish(given ? given : asked());
     }
 
 private:
@@ -94,17 +95,22 @@ private:
         give(sound, lesson::sound_of(bite::make_lesson_take(sound.bite)));
     }
 
-    [[nodiscard]] std::optional<std::size_t> answer() const {
-        const auto& choices = lesson_.task.choices;
-        if (!options_.answer.empty()) {
-            const auto meant = choice_meant(options_.answer, choices);
-            if (!meant) {
-                throw UsageError("--answer '" + options_.answer + "' is none of the choices. Give a to " +
-                                 letter(choices.size() - 1) + ".");
-            }
-            return meant;
+    [[nodiscard]] std::optional<std::size_t> answer_given() const {
+        if (options_.answer.empty()) {
+            return std::nullopt;
         }
-        return at_terminal() && !options_.json ? std::optional(ask("Your answer:", choices)) : std::nullopt;
+        const auto& choices = lesson_.task.choices;
+        const auto meant = choice_meant(options_.answer, choices);
+        if (!meant) {
+            throw UsageError("--answer '" + options_.answer + "' is none of the choices. Give a to " +
+                             letter(choices.size() - 1) + ".");
+        }
+        return meant;
+    }
+
+    [[nodiscard]] std::optional<std::size_t> asked() const {
+        const bool can_ask = at_terminal() && !options_.json;
+        return can_ask ? std::optional(ask("Your answer:", lesson_.task.choices)) : std::nullopt;
     }
 
     void finish(const std::optional<std::size_t>& given) {

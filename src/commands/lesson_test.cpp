@@ -124,7 +124,7 @@ void check(const Options& options) {
         (void)lesson::results_file(options.results);
     }
     if (!options.play && options.out.empty() && !options.listener_um) {
-        throw UsageError("A listening test needs sounds: add --play, or --out FOLDER to get them as files");
+        throw UsageError("A listening test needs sounds: add --play, or --out FOLDER to get them as files.");
     }
     if (!options.out.empty()) {
         std::error_code ignored; // writing says what is wrong with the folder

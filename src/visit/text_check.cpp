@@ -1,49 +1,11 @@
 #include "visit/text_check.hpp"
 
 #include "error.hpp"
+#include "utf8.hpp"
 
 #include <algorithm>
 
 namespace retap::visit {
-
-namespace {
-
-/// Bytes of the well-formed sequence at `at`, 0 when there is none.
-std::size_t sequence_at(std::string_view text, std::size_t at) {
-    const auto byte = [&](std::size_t i) { return static_cast<unsigned char>(text[at + i]); };
-    const unsigned first = byte(0);
-    if (first < 0x80U) {
-        return 1;
-    }
-    const std::size_t length = first >= 0xF0U ? 4 : first >= 0xE0U ? 3 : 2;
-    if (first < 0xC2U || first > 0xF4U || at + length > text.size()) {
-        return 0;
-    }
-    unsigned code = first & (0x7FU >> length);
-    for (std::size_t i = 1; i < length; ++i) {
-        if ((byte(i) & 0xC0U) != 0x80U) {
-            return 0;
-        }
-        code = (code << 6U) | (byte(i) & 0x3FU);
-    }
-    const bool overlong = (length == 3 && code < 0x800U) || (length == 4 && code < 0x10000U);
-    const bool surrogate = code >= 0xD800U && code <= 0xDFFFU;
-    return overlong || surrogate || code > 0x10FFFFU ? 0 : length;
-}
-
-} // namespace
-
-bool is_utf8(std::string_view text) {
-    std::size_t at = 0;
-    while (at < text.size()) {
-        const std::size_t length = sequence_at(text, at);
-        if (length == 0) {
-            return false;
-        }
-        at += length;
-    }
-    return true;
-}
 
 void check_text(std::string_view text, const std::string& what) {
     if (text.size() > longest_text) {

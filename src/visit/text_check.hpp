@@ -13,9 +13,6 @@ inline constexpr std::size_t longest_text = 20000;
 /// and not longer than longest_text: anything else would not survive an export.
 void check_text(std::string_view text, const std::string& what);
 
-/// Whether the bytes are well-formed UTF-8 (RFC 3629: no overlong forms, no surrogates, at most U+10FFFF).
-[[nodiscard]] bool is_utf8(std::string_view text);
-
 /// Whether a label looks like a person's name: two or more words of letters only that begin in capitals. A hint, not a
 /// judgement.
 [[nodiscard]] bool looks_like_a_name(std::string_view label);

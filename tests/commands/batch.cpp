@@ -1,6 +1,7 @@
 #include "made_takes.hpp"
 #include "report/json.hpp"
 #include "run_program.hpp"
+#include "utf8.hpp"
 
 #include <doctest/doctest.h>
 #include <sstream>
@@ -20,6 +21,17 @@ std::vector<std::string> lines_of(const std::string& text) {
 }
 
 } // namespace
+
+TEST_CASE("a file name that is not UTF-8 does not spoil the table for those who read it") {
+    const TempFolder folder;
+    std::filesystem::create_directory(folder / "takes");
+    write_take(folder / "takes/caf\xE9.wav", {.taps = 8});
+    put_bytes(folder / "takes/d\xE9j\xE0.wav", "not a sound");
+    REQUIRE(run_retap(folder.path(), {"batch", "takes", "--csv", "table.csv"}).status == 0);
+    const std::string table = bytes_of(folder / "table.csv");
+    CHECK(is_utf8(table));
+    CHECK(table.find("\ncaf\xEF\xBF\xBD.wav,,48000") != std::string::npos);
+}
 
 TEST_CASE("batch gives a row for each sound file in order of name, and a bad file does not stop the others") {
     const TempFolder folder;

@@ -208,3 +208,19 @@ TEST_CASE("results of listening tests come as text, table and JSON, and before t
           "when,learner,way,closing_speed_mm_s,trials,right,value,unit,low,high,retap_right\n"
           "2031-05-14 10:40,seat-4,same,50.0,24,20,,d',1.10,,23\n");
 }
+
+TEST_CASE("a wrong answer to a lesson and two heights of one tooth are wrong usage, and nothing is printed") {
+    const TempFolder folder;
+    for (const std::vector<std::string>& arguments :
+         {std::vector<std::string>{"run", "1", "--answer", "z"},
+          {"bench", "--high", "16=50", "--low", "16"},
+          {"bench", "--high", "16=50", "--high", "46=80"}, // 46 is the lower tooth of the same pair
+          {"bench", "--high", "33=50", "--numbering", "universal"}}) {
+        std::vector<std::string> all = arguments;
+        all.insert(all.begin(), "lesson");
+        const Outcome outcome = run_retap(folder.path(), all);
+        CAPTURE(outcome.err);
+        CHECK(outcome.status == 2);
+        CHECK(outcome.out.empty());
+    }
+}
