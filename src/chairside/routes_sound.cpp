@@ -92,27 +92,15 @@ HttpReply flac_reply(const std::vector<std::byte>& flac) {
     return reply;
 }
 
-/// The visit as a file, with a take of each look and how it compares with the baseline.
+/// The visit as a file, as `retap visit report` writes it.
 std::string report_of(VisitDesk& visits, visit::VisitId id, const std::string& program) {
     visit::Visit visit;
     visits.with_store([&](visit::VisitStore& store) { visit = store.load(id); });
-    const bool baseline = visit.baseline() != nullptr && !visit.baseline()->takes.empty();
-    std::vector<report::LookSound> sounds;
-    for (const visit::Look& look : visit.looks) {
-        report::LookSound& sound = sounds.emplace_back();
-        sound.look = look.name;
-        if (look.takes.empty()) {
-            continue;
-        }
-        sound.sound = {"audio/flac", flac_reply(visits.take_content(id, visits.shown_take(id, look.name)).flac).body};
-        if (baseline && look.name.kind != visit::LookKind::before) {
-            sound.comparison = visits.comparison(id, look.name);
-        }
-    }
-    const DayAndTime when = day_and_time(visit.opened.stamp.at, Moment());
-    return report::visit_report(
-        visit, sounds,
-        {.title = "Visit " + visit.opened.content.label, .when = when.day + ", " + when.time, .program = program});
+    const report::VisitTakes takes{
+        .flac = [&](const visit::Look& look) { return visits.take_content(id, visits.shown_take(id, look.name)).flac; },
+        .comparison = [&](const visit::Look& look) { return visits.comparison(id, look.name); }};
+    return report::visit_report(visit, report::look_sounds(visit, takes),
+                                report::visit_heading(visit, utc_text(std::chrono::system_clock::now()), program));
 }
 
 } // namespace

@@ -109,15 +109,6 @@ visit::Stamp stamp_now(const std::string& by, const visit::Visit& visit) {
     return stamp_now(by.empty() ? visit.opened.content.worker : by);
 }
 
-std::string readable(const std::string& at) {
-    constexpr std::size_t to_minutes = sizeof "2031-05-14T08:30" - 1;
-    std::string text = at.substr(0, to_minutes);
-    if (const std::size_t t = text.find('T'); t != std::string::npos) {
-        text[t] = ' ';
-    }
-    return text + " UTC";
-}
-
 void print_written(bool json, visit::VisitId id, int entry, const std::string& text) {
     if (json) {
         print(report::json_text({{"format", "retap.written/1"}, {"visit", id}, {"entry", entry}}));

@@ -65,8 +65,6 @@ void write_privately();
 /// Now, by whom it was said or else by the visit's worker.
 [[nodiscard]] visit::Stamp stamp_now(const std::string& by, const visit::Visit& visit);
 [[nodiscard]] visit::Stamp stamp_now(const std::string& by);
-/// "2031-05-14 08:30 UTC"
-[[nodiscard]] std::string readable(const std::string& at);
 
 /// Says what was written: `text`, or retap.written/1.
 void print_written(bool json, visit::VisitId id, int entry, const std::string& text);

@@ -14,44 +14,17 @@ struct Options {
     std::string out;
 };
 
-report::Sound playable(const visit::TakeContent& content) {
-    return {.media_type = "audio/flac",
-            .bytes = {reinterpret_cast<const char*>(content.flac.data()), content.flac.size()}};
-}
-
-std::vector<report::LookSound> sounds_of(visit::VisitStore& store, const visit::Visit& visit) {
-    std::vector<report::LookSound> sounds;
-    for (const visit::Look& look : visit.looks) {
-        report::LookSound& sound = sounds.emplace_back();
-        sound.look = look.name;
-        if (!look.takes.empty()) {
-            const int shown =
-                shown_take(look, [&](const auto& take) { return visit::inspect_kept(store, visit.id, take); });
-            sound.sound = playable(store.take(visit.id, shown));
-        }
-    }
-    // The story ends with the latest look; earlier verdicts stand in the table as they were kept.
-    for (auto look = visit.looks.rbegin(); look != visit.looks.rend(); ++look) {
-        if (can_compare(visit, *look)) {
-            sounds.at(static_cast<std::size_t>(std::distance(look, visit.looks.rend()) - 1)).comparison =
-                compare_look(store, visit, *look);
-            break;
-        }
-    }
-    return sounds;
-}
-
 void run(const Options& options, const StoreOption& store) {
     refuse_to_overwrite(options.out, {store.file()});
     const auto open = store.open();
     const visit::Visit visit = open->load(options.id);
-    const visit::Opened& opened = visit.opened.content;
-    const report::ReportHeading heading{.title = "Visit " + opened.label +
-                                                 (opened.procedure.empty() ? "" : ": " + opened.procedure),
-                                        .when = "Report of " + readable(stamp_now("").at),
-                                        .program = "Retap " RETAP_VERSION};
+    const auto analysis = [&](const auto& take) { return visit::inspect_kept(*open, visit.id, take); };
+    const report::VisitTakes takes{
+        .flac = [&](const visit::Look& look) { return open->take(visit.id, shown_take(look, analysis)).flac; },
+        .comparison = [&](const visit::Look& look) { return compare_look(*open, visit, look); }};
+    const report::ReportHeading heading = report::visit_heading(visit, stamp_now("").at, "Retap " RETAP_VERSION);
     write_privately();
-    write_file_whole(options.out, report::visit_report(visit, sounds_of(*open, visit), heading));
+    write_file_whole(options.out, report::visit_report(visit, report::look_sounds(visit, takes), heading));
     print("Report: " + options.out + "\n");
 }
 

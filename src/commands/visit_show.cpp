@@ -2,6 +2,7 @@
 #include "chart/notation.hpp"
 #include "error.hpp"
 #include "report/visit_json.hpp"
+#include "report/visit_report.hpp"
 #include "terminal.hpp"
 #include "visit_commands.hpp"
 #include "visit_text.hpp"
@@ -66,7 +67,7 @@ void list_erased(const std::vector<visit::Tombstone>& erased, bool json) {
                         {"by", stone.stamp.by},
                         {"reason", stone.reason},
                         {"digest", stone.digest}});
-        out += "Visit " + std::to_string(stone.id) + " was erased " + readable(stone.stamp.at) + " by " +
+        out += "Visit " + std::to_string(stone.id) + " was erased " + report::readable_time(stone.stamp.at) + " by " +
                stone.stamp.by + ": " + stone.reason + "\n";
     }
     print(json          ? report::json_text({{"format", "retap.erased/1"}, {"erased", std::move(list)}})

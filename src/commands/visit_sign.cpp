@@ -1,6 +1,7 @@
 // retap visit sign, retap visit verify
 #include "error.hpp"
 #include "report/json.hpp"
+#include "report/visit_report.hpp"
 #include "terminal.hpp"
 #include "visit_commands.hpp"
 
@@ -65,9 +66,9 @@ void verify(const VerifyOptions& options, const StoreOption& store) {
     }
     if (!options.json) {
         print("Visit " + std::to_string(options.id) + " is whole: every entry and take is what was written.\n" +
-              (visit.closed()
-                   ? "Signed by " + visit.signature->stamp.by + ", " + readable(visit.signature->stamp.at) + ".\n"
-                   : "It is open.\n") +
+              (visit.closed() ? "Signed by " + visit.signature->stamp.by + ", " +
+                                    report::readable_time(visit.signature->stamp.at) + ".\n"
+                              : "It is open.\n") +
               "Digest " + visit.digest() + "\n" +
               (options.digest.empty() ? "Compare it with the digest on the signed report: retap visit verify " +
                                             std::to_string(options.id) + " --digest DIGEST\n"

@@ -2,6 +2,7 @@
 
 #include "chart/notation.hpp"
 #include "columns.hpp"
+#include "report/visit_report.hpp"
 #include "report/wording.hpp"
 #include "visit/sounds.hpp"
 #include "visit_commands.hpp"
@@ -74,11 +75,11 @@ std::string heading(const visit::Visit& visit) {
                       (opened.procedure.empty() ? "" : opened.procedure + ", ") + "tooth " +
                       list(opened.treated, opened.numbering) + " (" + std::string(chart::word(opened.numbering)) +
                       ")\n";
-    out += "Opened " + readable(visit.opened.stamp.at) + "; works: " + opened.worker;
+    out += "Opened " + report::readable_time(visit.opened.stamp.at) + "; works: " + opened.worker;
     out += opened.supervisor.empty() ? "\n" : "; supervises: " + opened.supervisor + "\n";
     if (visit.signature) {
-        out += "Signed " + readable(visit.signature->stamp.at) + " by " + visit.signature->stamp.by + ", " +
-               visit.signature->content.role + "; closed\n";
+        out += "Signed " + report::readable_time(visit.signature->stamp.at) + " by " + visit.signature->stamp.by +
+               ", " + visit.signature->content.role + "; closed\n";
         if (!visit.signature->content.comment.empty()) {
             out += "  \"" + visit.signature->content.comment + "\"\n";
         }
@@ -136,7 +137,7 @@ std::string entries_text(const visit::Visit& visit) {
         if (std::binary_search(visit.superseded.begin(), visit.superseded.end(), entry.number)) {
             note += std::string(note.empty() ? "" : "; ") + "corrected later";
         }
-        columns.add({std::to_string(entry.number), readable(entry.stamp.at), entry.stamp.by,
+        columns.add({std::to_string(entry.number), report::readable_time(entry.stamp.at), entry.stamp.by,
                      std::string(kind_of(entry.body)), entry.look ? text(*entry.look) : "", note});
     }
     return "\nEntries\n" + columns.text("  ");
@@ -150,7 +151,7 @@ std::string list_text(const std::vector<visit::VisitSummary>& visits) {
     Columns columns({right, left, left, left, left, left, left, left});
     columns.add({"visit", "opened", "label", "tooth", "state", "look", "sound", "procedure"});
     for (const visit::VisitSummary& visit : visits) {
-        columns.add({std::to_string(visit.id), readable(visit.opened_at), visit.label,
+        columns.add({std::to_string(visit.id), report::readable_time(visit.opened_at), visit.label,
                      list(visit.treated, visit.numbering), visit.closed ? "signed" : "open", visit.latest_look,
                      visit.latest_sound ? std::string(compare::word(*visit.latest_sound)) : "", visit.procedure});
     }

@@ -3,6 +3,7 @@
 #include "report/html_page.hpp"
 #include "report/markup.hpp"
 #include "report/visit_sections.hpp"
+#include "visit/sounds.hpp"
 
 namespace retap::report {
 
@@ -39,7 +40,36 @@ std::optional<compare::Verdict> latest_verdict(const visit::Visit& visit, const 
     return std::nullopt;
 }
 
+Sound playable(const std::vector<std::byte>& flac) {
+    return {.media_type = "audio/flac", .bytes = {reinterpret_cast<const char*>(flac.data()), flac.size()}};
+}
+
 } // namespace
+
+std::vector<LookSound> look_sounds(const visit::Visit& visit, const VisitTakes& takes) {
+    std::vector<LookSound> sounds;
+    std::optional<std::size_t> latest;
+    for (const visit::Look& look : visit.looks) {
+        if (can_compare(visit, look)) {
+            latest = sounds.size();
+        }
+        sounds.push_back({.look = look.name, .sound = {}, .comparison = {}});
+        if (!look.takes.empty()) {
+            sounds.back().sound = playable(takes.flac(look));
+        }
+    }
+    if (latest) {
+        sounds[*latest].comparison = takes.comparison(visit.looks[*latest]);
+    }
+    return sounds;
+}
+
+ReportHeading visit_heading(const visit::Visit& visit, const std::string& made_at, const std::string& program) {
+    const visit::Opened& opened = visit.opened.content;
+    return {.title = "Visit " + opened.label + (opened.procedure.empty() ? "" : ": " + opened.procedure),
+            .when = "Report of " + readable_time(made_at),
+            .program = program};
+}
 
 std::string visit_section(const visit::Visit& visit, const std::vector<LookSound>& sounds,
                           const std::vector<std::string>& links) {

@@ -6,18 +6,38 @@
 #include "report/html_report.hpp"
 #include "visit/visit.hpp"
 
+#include <cstddef>
+#include <functional>
 #include <optional>
 #include <string>
 #include <vector>
 
 namespace retap::report {
 
-/// The sound of a look: its first take for listening, and for a look after the work how it compares with the baseline.
+/// The sound of a look: a take for listening, and how the look compares with the baseline.
 struct LookSound {
     visit::LookName look;
     std::optional<Sound> sound;
     std::optional<compare::Comparison> comparison;
 };
+
+/// Ways to the takes of a visit, whoever keeps them. Each is called for looks that have takes only, `comparison` for
+/// one that can be compared.
+struct VisitTakes {
+    std::function<std::vector<std::byte>(const visit::Look&)> flac; ///< of the take that stands for the look
+    std::function<compare::Comparison(const visit::Look&)> comparison;
+};
+
+/// What visit_report takes for `sounds`: a take of each look, and a comparison of the latest look that can have one.
+/// The story ends there; earlier verdicts stand in the table as they were kept.
+[[nodiscard]] std::vector<LookSound> look_sounds(const visit::Visit& visit, const VisitTakes& takes);
+
+/// `made_at` as entries note times ("2031-05-14T08:30:00Z").
+[[nodiscard]] ReportHeading visit_heading(const visit::Visit& visit, const std::string& made_at,
+                                          const std::string& program);
+
+/// "2031-05-14 08:30 UTC" of a time as entries note it.
+[[nodiscard]] std::string readable_time(const std::string& at);
 
 /// A self-contained HTML document (UTF-8): looks side by side, tooth charts, what changed, what is usually next,
 /// sign-off with digest, tables of holds and marks, the sound of the latest look with plots, cautions. Prints on two A4

@@ -10,8 +10,6 @@ namespace retap::report {
 
 /// "before", "after", "after, 2nd look", as a heading.
 [[nodiscard]] std::string look_heading(const visit::LookName& name);
-/// "2031-05-14 08:30 UTC"
-[[nodiscard]] std::string readable_time(const std::string& at);
 
 /// One column per look: when, film, marks, sound, patient, what changed, decision.
 [[nodiscard]] std::string looks_table(const visit::Visit& visit);

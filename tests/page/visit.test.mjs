@@ -70,6 +70,7 @@ test("A whole visit: baseline in two touches, after in two more, charts, verdict
 
   await page.click(key("details"));
   await page.fill("#label", "Chair 2, 0417");
+  await page.fill("#procedure", "composite");
   await stage.inspect(page, "details");
   await page.click(key("save"));
   await page.waitForSelector("h1:has-text('Chair 2, 0417')");
@@ -80,6 +81,9 @@ test("A whole visit: baseline in two touches, after in two more, charts, verdict
   assert.equal(JSON.parse(fs.readFileSync(await exported.path(), "utf8")).label, "Chair 2, 0417");
   const [download] = await Promise.all([page.waitForEvent("download"), page.click(key("report"))]);
   assert.match(download.suggestedFilename(), /\.html$/);
+  const report = fs.readFileSync(await download.path(), "utf8");
+  assert.match(report, /Visit Chair 2, 0417: composite/); // as the command writes it
+  assert.match(report, /Report of \d{4}-\d\d-\d\d \d\d:\d\d UTC/);
 
   await page.click(key("sign"));
   await page.fill("#name", "Supervisor 4");

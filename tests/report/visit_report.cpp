@@ -191,3 +191,29 @@ TEST_CASE("marks lie where they are: mesial toward the middle line, cheek outwar
     CHECK(place("46 MB/out", "cy") > place("46 MB", "cy"));
     CHECK(place("16 MB/mes", "cx") > place("16 MB/dis", "cx"));
 }
+
+TEST_CASE("the report plays a take of each look and compares the latest that can be, not one that has no take") {
+    const LookName recheck{LookKind::recheck, 1};
+    const LookName after2{LookKind::after, 2};
+    const auto take = [](const LookName& look, const char* name) {
+        return NewEntry{test::morning, look, {}, test::take_named(name)};
+    };
+    const Visit visit =
+        visit_of({take(before, "b"), take(after, "a"), take(after2, "a2"), test::holds(recheck, "hold 17")});
+    std::vector<std::string> compared;
+    const auto sounds = report::look_sounds(
+        visit, {.flac = [](const Look& look) { return std::vector<std::byte>(look.takes.size(), std::byte{'x'}); },
+                .comparison =
+                    [&](const Look& look) {
+                        compared.push_back(text(look.name));
+                        return compare::Comparison{};
+                    }});
+    REQUIRE(sounds.size() == 4);
+    CHECK(compared == std::vector<std::string>{"after2"});
+    CHECK(sounds[2].comparison.has_value());
+    CHECK(sounds[0].sound.has_value());
+    CHECK(sounds[0].sound->bytes == "x");
+    CHECK_FALSE(sounds[3].sound.has_value());
+    const report::ReportHeading heading_of = report::visit_heading(visit, "2031-05-14T08:30:59Z", "Retap test");
+    CHECK(heading_of.when == "Report of 2031-05-14 08:30 UTC");
+}
