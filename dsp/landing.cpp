@@ -237,7 +237,7 @@ private:
 
     [[nodiscard]] float density_db(double energy_per_sample, double all, double per_ms) const {
         const double density = all > 0.0 ? energy_per_sample * per_ms / all : 0.0;
-        return static_cast<float>(10.0 * std::log10(density + settings_.faintest));
+        return static_cast<float>(10.0 * std::log10(density + settings_.chance_density));
     }
 
     SampleRate rate_;

@@ -102,6 +102,12 @@ MeasureComparison landing_measure(const LandingDifference& difference, const Gat
     return landing;
 }
 
+/// How much of what a light first contact sounds like the noise may hide, 0 to 1.
+double hidden_share(double deepest_db, const CompareSettings& settings) {
+    const double range = settings.hidden_depth_db - settings.heard_depth_db;
+    return std::clamp((deepest_db - settings.heard_depth_db) / range, 0.0, 1.0);
+}
+
 /// What a figure of several taps, known to within `error`, scatters by from tap to tap.
 dsp::Summary of_taps(double middle, double error, std::size_t n) {
     return {.middle = middle, .scatter = error * std::sqrt(static_cast<double>(n)), .n = n};
@@ -152,15 +158,14 @@ Comparison compare_takes(Takes before, Takes after, const CompareSettings& setti
         const dsp::SampleRate rate(dsp::analysis_rate_hz);
         dsp::LandingSounds sounds(all.taps, all.take, rate, settings.landing);
         LandingDifference difference = landing_difference(sounds, rate, all.side, all.take, settings.difference);
-        const auto first =
-            dsp::first_sounds(all.taps, sounds.main_impacts(), all.side, rate, settings.first_sound.pooled);
+        const auto first = shift_between(all.taps, sounds.main_impacts(), all.side, rate, settings.first_sound);
         if (first) {
-            const FirstSoundShift shift = shift_of(first->side, settings.first_sound);
-            difference = weighed(difference, shift, settings.first_sound);
-            result.measures.insert(result.measures.begin(), first_sound_measure(shift, all, settings));
+            difference = weighed(difference, *first, settings.first_sound);
+            result.measures.insert(result.measures.begin(), first_sound_measure(*first, all, settings));
         }
-        deep_enough = first && first->deepest_db <= settings.hidden_depth_db;
-        difference.standard_error *= deep_enough ? 1.0 : settings.hidden_widening;
+        const double hidden = first ? hidden_share(first->deepest_db, settings) : 1.0;
+        deep_enough = hidden < 0.5;
+        difference.standard_error *= std::lerp(1.0, settings.hidden_widening, hidden);
         result.likeness = likeness_with_interval(difference, settings);
         result.measures.insert(result.measures.begin(), landing_measure(difference, all, settings));
         if (reasons.empty()) {

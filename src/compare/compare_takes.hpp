@@ -42,10 +42,12 @@ struct CompareSettings {
     /// Differences of landing up to this many times the usual count as the same bite. From the calibration (README,
     /// tools/validation): unchanged bites with the pick-up re-seated stay below, bites raised by 50 um mostly lie
     /// above.
-    double landing_tolerance = 1.6;
-    /// Where sound this far under the peak would be lost in the noise of a side, a light first contact, some 20 dB
-    /// under the main impact, may be hidden there, and the interval is made so many times as wide.
-    double hidden_depth_db = -18.0;
+    double landing_tolerance = 1.85;
+    /// A light first contact, some 20 to 40 dB under the main impact, may be hidden in the noise. Where sound at the
+    /// second of these levels re the peak would be lost in the noise of a side, the interval is made so many times as
+    /// wide; down to the first it stays, and between them it widens evenly.
+    double heard_depth_db = -35.0;
+    double hidden_depth_db = -15.0;
     double hidden_widening = 2.0;
     double interval_sigmas = 1.64;   ///< the interval covers 90 %: two one-sided tests at 5 % each
     double likeness_steepness = 4.0; ///< of the likeness about the tolerance

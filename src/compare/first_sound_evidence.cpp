@@ -5,17 +5,46 @@
 
 namespace retap::compare {
 
-FirstSoundShift shift_of(const std::array<dsp::FirstSound, 2>& sounds, const FirstSoundEvidenceSettings& settings) {
+FirstSoundShift shift_of(const dsp::FirstSounds& sounds, const FirstSoundEvidenceSettings& settings) {
     constexpr auto levels = static_cast<double>(dsp::first_sound_levels_db.size());
-    FirstSoundShift shift{.before_ms = sounds[0].ms.front(),
-                          .after_ms = sounds[1].ms.front(),
-                          .before_error_ms = sounds[0].standard_error_ms.front(),
-                          .after_error_ms = sounds[1].standard_error_ms.front(),
-                          .size = 0.0};
+    const auto& [before, after] = sounds.side;
+    FirstSoundShift shift{.before_ms = before.ms.front(),
+                          .after_ms = after.ms.front(),
+                          .before_error_ms = before.standard_error_ms.front(),
+                          .after_error_ms = after.standard_error_ms.front(),
+                          .size = 0.0,
+                          .deepest_db = sounds.deepest_db};
     for (std::size_t l = 0; l < dsp::first_sound_levels_db.size(); ++l) {
         const double error =
-            std::hypot(sounds[0].standard_error_ms.at(l), sounds[1].standard_error_ms.at(l), settings.drift_ms);
-        shift.size += std::abs(sounds[1].ms.at(l) - sounds[0].ms.at(l)) / error / levels;
+            std::hypot(before.standard_error_ms.at(l), after.standard_error_ms.at(l), settings.drift_ms);
+        shift.size += std::abs(after.ms.at(l) - before.ms.at(l)) / error / levels;
+    }
+    return shift;
+}
+
+std::optional<FirstSoundShift> shift_between(std::span<const dsp::TapSound> taps, std::span<const double> main_impact,
+                                             std::span<const std::size_t> side, dsp::SampleRate rate,
+                                             const FirstSoundEvidenceSettings& settings) {
+    std::optional<FirstSoundShift> shift;
+    double sizes = 0.0;
+    double bands = 0.0;
+    for (const double from_hz : settings.from_hz) {
+        dsp::FirstSoundSettings band = settings.pooled;
+        band.from_hz = from_hz;
+        const std::optional<dsp::FirstSounds> heard = dsp::first_sounds(taps, main_impact, side, rate, band);
+        if (!heard && !shift) {
+            return std::nullopt;
+        }
+        if (!heard) {
+            continue;
+        }
+        const FirstSoundShift here = shift_of(*heard, settings);
+        shift = shift.value_or(here);
+        sizes += std::min(here.size, settings.most);
+        bands += 1.0;
+    }
+    if (shift) {
+        shift->size = sizes / bands;
     }
     return shift;
 }
@@ -24,7 +53,7 @@ LandingDifference weighed(const LandingDifference& landing, const FirstSoundShif
                           const FirstSoundEvidenceSettings& settings) {
     const double size = std::min(shift.size, settings.most) + settings.least;
     const double factor = std::pow(size / (settings.usual + settings.least), settings.power);
-    return {.ratio = landing.ratio * factor, .standard_error = landing.standard_error * factor};
+    return {.ratio = landing.ratio * factor, .standard_error = landing.standard_error};
 }
 
 } // namespace retap::compare

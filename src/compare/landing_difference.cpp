@@ -1,7 +1,6 @@
 #include "compare/landing_difference.hpp"
 
 #include "compare/scatter_matrix.hpp"
-#include "compare/statistics.hpp"
 #include "compare/tap_groups.hpp"
 #include "dsp/robust.hpp"
 
@@ -162,7 +161,9 @@ LandingDifference landing_difference(dsp::LandingSounds& sounds, dsp::SampleRate
     if (middle <= 0.0) {
         return {.ratio = distance > 0.0 ? std::numeric_limits<double>::infinity() : 0.0, .standard_error = 0.0};
     }
-    return {.ratio = distance / middle, .standard_error = moments(usual).sd / middle};
+    const auto taps = static_cast<double>(std::min(std::ranges::count(side, 0U), std::ranges::count(side, 1U)));
+    const double fewness = std::max(1.0, static_cast<double>(settings.full_taps) / taps);
+    return {.ratio = distance / middle, .standard_error = settings.usual_error * std::sqrt(fewness)};
 }
 
 } // namespace retap::compare

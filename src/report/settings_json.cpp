@@ -202,12 +202,12 @@ Json json_of(const dsp::FitnessRules& rules) {
 
 Json json_of(const dsp::LandingSettings& settings) {
     const auto& [before_ms, after_ms, fade_in_ms, fade_out_ms, noise_part, deepest_db, full_to_hz, none_from_hz,
-                 guard_ms, search_ms, peak_blur_ms, blur_ms, share_ms, same_tap, faintest] = settings;
+                 guard_ms, search_ms, peak_blur_ms, blur_ms, share_ms, same_tap, chance_density] = settings;
     return {{"before_ms", before_ms},     {"after_ms", after_ms},         {"fade_in_ms", fade_in_ms},
             {"fade_out_ms", fade_out_ms}, {"noise_part", noise_part},     {"deepest_db", deepest_db},
             {"full_to_hz", full_to_hz},   {"none_from_hz", none_from_hz}, {"guard_ms", guard_ms},
             {"search_ms", search_ms},     {"peak_blur_ms", peak_blur_ms}, {"blur_ms", blur_ms},
-            {"share_ms", share_ms},       {"same_tap", same_tap},         {"faintest", faintest}};
+            {"share_ms", share_ms},       {"same_tap", same_tap},         {"chance_density", chance_density}};
 }
 
 Json json_of(const dsp::SeatScatter& settings) {
@@ -216,8 +216,8 @@ Json json_of(const dsp::SeatScatter& settings) {
 }
 
 Json json_of(const compare::LandingDifferenceSettings& settings) {
-    const auto& [seat, seats, usual_seats, seat_figure_db, seat_weight, residual_db, independence, relabellings, seed] =
-        settings;
+    const auto& [seat, seats, usual_seats, seat_figure_db, seat_weight, residual_db, independence, relabellings, seed,
+                 usual_error, full_taps] = settings;
     return {{"seat", json_of(seat)},
             {"seats", seats},
             {"usual_seats", usual_seats},
@@ -226,7 +226,9 @@ Json json_of(const compare::LandingDifferenceSettings& settings) {
             {"residual_db", residual_db},
             {"independence", independence},
             {"relabellings", relabellings},
-            {"seed", seed}};
+            {"seed", seed},
+            {"usual_error", usual_error},
+            {"full_taps", full_taps}};
 }
 
 Json json_of(const dsp::FirstSoundSettings& settings) {
@@ -239,8 +241,9 @@ Json json_of(const dsp::FirstSoundSettings& settings) {
 }
 
 Json json_of(const compare::FirstSoundEvidenceSettings& settings) {
-    const auto& [pooled, drift_ms, usual, least, most, power] = settings;
+    const auto& [pooled, from_hz, drift_ms, usual, least, most, power] = settings;
     return {{"pooled", json_of(pooled)},
+            {"from_hz", from_hz},
             {"drift_ms", drift_ms},
             {"usual", usual},
             {"least", least},
@@ -249,13 +252,13 @@ Json json_of(const compare::FirstSoundEvidenceSettings& settings) {
 }
 
 Json json_of(const compare::CompareSettings& settings) {
-    const auto& [landing, difference, first_sound, least_taps, most_taps, tolerance, hidden_depth, widening, sigmas,
-                 steepness, confidence] = settings;
+    const auto& [landing, difference, first_sound, least_taps, most_taps, tolerance, heard_depth, hidden_depth,
+                 widening, sigmas, steepness, confidence] = settings;
     return {
         {"landing", json_of(landing)},     {"difference", json_of(difference)}, {"least_taps", least_taps},
         {"most_taps_a_take", most_taps},   {"landing_tolerance", tolerance},    {"interval_sigmas", sigmas},
         {"likeness_steepness", steepness}, {"shown_confidence", confidence},    {"first_sound", json_of(first_sound)},
-        {"hidden_depth_db", hidden_depth}, {"hidden_widening", widening}};
+        {"heard_depth_db", heard_depth},   {"hidden_depth_db", hidden_depth},   {"hidden_widening", widening}};
 }
 
 } // namespace

@@ -1,8 +1,13 @@
 #include "compare/first_sound_evidence.hpp"
 
+#include "dsp/impact_signals.hpp"
+
 #include <doctest/doctest.h>
 
 #include <cmath>
+#include <cstddef>
+#include <optional>
+#include <vector>
 
 using namespace retap;
 using compare::FirstSoundShift;
@@ -18,16 +23,59 @@ dsp::FirstSound at(double ms, double error_ms) {
     return sound;
 }
 
+/// Taps on two sides: a click with `light` of it `lead_ms` before it, and noise of a standard deviation of `noise`.
+struct Taps {
+    std::vector<std::vector<float>> samples;
+    std::vector<std::size_t> side;
+
+    void add(std::size_t on, double lead_ms, float light, double noise, unsigned seed) {
+        std::vector<float> tap = retap::test::white_noise(4800, noise, seed);
+        for (std::size_t i = 0; i < 480; ++i) {
+            const float click = (i % 2 == 0 ? 1.0F : -1.0F) * std::exp(-static_cast<float>(i) / 40.0F) +
+                                std::sin(0.05F * static_cast<float>(i)) * std::exp(-static_cast<float>(i) / 120.0F);
+            tap[1200 + i] += click;
+            tap[1200 - static_cast<std::size_t>(lead_ms * 48.0) + i] += light * click;
+        }
+        samples.push_back(std::move(tap));
+        side.push_back(on);
+    }
+
+    [[nodiscard]] std::optional<FirstSoundShift> shift(const compare::FirstSoundEvidenceSettings& settings = {}) const {
+        std::vector<dsp::TapSound> taps;
+        for (const std::vector<float>& tap : samples) {
+            taps.push_back({.samples = tap, .onset = dsp::Position(1200)});
+        }
+        const std::vector<double> main_impact(taps.size(), 1200.0);
+        return compare::shift_between(taps, main_impact, side, dsp::SampleRate(48000.0), settings);
+    }
+};
+
+compare::FirstSoundEvidenceSettings bands(double first_hz, double second_hz, double third_hz) {
+    compare::FirstSoundEvidenceSettings settings;
+    settings.from_hz = {first_hz, second_hz, third_hz};
+    return settings;
+}
+
+Taps with_leads(double before_ms, double after_ms) {
+    Taps taps;
+    for (unsigned t = 0; t < 6; ++t) {
+        taps.add(0, before_ms, 0.1F, 0.001, 10 + t);
+        taps.add(1, after_ms, 0.1F, 0.001, 30 + t);
+    }
+    return taps;
+}
+
 } // namespace
 
 TEST_CASE("the size of a shift is its length over its error and the drift between takes") {
     compare::FirstSoundEvidenceSettings settings;
     settings.drift_ms = 1.2;
-    const FirstSoundShift shift = shift_of({at(0.5, 0.3), at(1.8, 0.4)}, settings);
+    const FirstSoundShift shift = shift_of({.side = {at(0.5, 0.3), at(1.8, 0.4)}, .deepest_db = -33.0}, settings);
     CHECK(shift.before_ms == doctest::Approx(0.5));
     CHECK(shift.after_ms == doctest::Approx(1.8));
     CHECK(shift.before_error_ms == doctest::Approx(0.3));
     CHECK(shift.after_error_ms == doctest::Approx(0.4));
+    CHECK(shift.deepest_db == -33.0);
     CHECK(shift.size == doctest::Approx(1.0)); // 1.3 over the root of 0.3^2 + 0.4^2 + 1.2^2, which is 1.3
 }
 
@@ -40,11 +88,39 @@ TEST_CASE("an early first sound makes a difference larger, an unmoved one smalle
     };
     const auto ratio = [&](double size) { return weighed(landing, of_size(size)).ratio; };
     CHECK(ratio(0.25) == doctest::Approx(1.2)); // the usual
-    CHECK(ratio(0.0) == doctest::Approx(1.2 * std::pow(0.5 / 0.75, 0.4)));
-    CHECK(ratio(2.5) == doctest::Approx(1.2 * std::pow(3.0 / 0.75, 0.4)));
+    CHECK(ratio(0.0) == doctest::Approx(1.2 * std::pow(0.5 / 0.75, 0.7)));
+    CHECK(ratio(2.5) == doctest::Approx(1.2 * std::pow(3.0 / 0.75, 0.7)));
     CHECK(ratio(100.0) == ratio(4.0));
-    CHECK(ratio(4.0) / ratio(0.25) < 2.1);
-    const compare::LandingDifference both = weighed(landing, of_size(2.5));
-    CHECK(both.standard_error / both.ratio == doctest::Approx(0.25)); // the relative error stays
+    CHECK(ratio(4.0) / ratio(0.25) < 3.6);
+    CHECK(weighed(landing, of_size(2.5)).standard_error == 0.3);
     CHECK(weighed({}, of_size(4.0)).ratio == 0.0);
+}
+
+TEST_CASE("a lead that grew is heard in all bands, and in milliseconds in the first of them") {
+    const auto grown = with_leads(0.3, 1.0).shift();
+    REQUIRE(grown);
+    CHECK(grown->after_ms - grown->before_ms == doctest::Approx(0.7).epsilon(0.05));
+    CHECK(grown->size > 1.5); // of seven levels four lie below the light contact, at -20 dB
+    const auto unmoved = with_leads(0.3, 0.3).shift();
+    REQUIRE(unmoved);
+    CHECK(unmoved->size < 0.25);
+}
+
+TEST_CASE("bands are listened to alike") {
+    const Taps taps = with_leads(0.3, 0.5);
+    double sizes = 0.0;
+    for (const double from_hz : {300.0, 700.0, 1500.0}) {
+        const auto one = taps.shift(bands(from_hz, from_hz, from_hz));
+        REQUIRE(one);
+        sizes += one->size / 3.0;
+    }
+    CHECK(taps.shift().value().size == doctest::Approx(sizes));
+}
+
+TEST_CASE("a band that needs more quiet than the taps have is left out") {
+    const Taps taps = with_leads(0.3, 0.5);
+    const auto without = taps.shift(bands(700.0, 40.0, 700.0)); // 40 Hz settle for 25 ms
+    REQUIRE(without);
+    CHECK(without->size == doctest::Approx(taps.shift(bands(700.0, 700.0, 700.0)).value().size));
+    CHECK(!taps.shift(bands(40.0, 700.0, 1500.0)));
 }

@@ -96,6 +96,7 @@ TEST_CASE("a landing is the energy of the plain phase-only correlation about its
     const std::vector<float> b = tap(stick(2), 0.0, 0.0, 92);
     LandingSettings settings;
     settings.noise_part = 0.0; // every frequency in full
+    settings.chance_density = 1e-6;
     const std::vector<TapSound> taps{{a, Position(960.0)}, {b, Position(960.0)}};
     const std::vector<std::size_t> take{0, 0};
     const LandingTable table = related(taps, take, settings);
@@ -152,7 +153,9 @@ TEST_CASE("a light contact half a millisecond ahead shows half a millisecond to 
     const std::vector<float> single = tap(stick(1), 0.0, 0.0, 94);
     const std::vector<TapSound> taps{{early, Position(960.0)}, {single, Position(960.0)}};
     const std::vector<std::size_t> take{0, 0};
-    const LandingTable table = related(taps, take);
+    LandingSettings settings;
+    settings.chance_density = 0.0; // what the correlation itself shows
+    const LandingTable table = related(taps, take, settings);
     REQUIRE(table.known(0, 1));
     REQUIRE(table.known(1, 0));
     CHECK_FALSE(table.known(0, 0));
@@ -165,6 +168,23 @@ TEST_CASE("a light contact half a millisecond ahead shows half a millisecond to 
         CHECK(table.row(0, 1)[behind] > elsewhere + 6.0F);
     }
     CHECK(table.row(0, 1)[ahead] == table.row(1, 0)[behind]);
+}
+
+TEST_CASE("what two taps share by less than chance is all alike") {
+    if (sticks_missing()) {
+        return;
+    }
+    const std::vector<float> a = tap(stick(1), 0.5, 0.4, 98);
+    const std::vector<float> b = tap(stick(2), 0.0, 0.0, 99);
+    const std::vector<TapSound> taps{{a, Position(960.0)}, {b, Position(960.0)}};
+    LandingSettings bare;
+    bare.chance_density = 0.0;
+    const LandingTable with = related(taps, {0, 0});
+    const LandingTable without = related(taps, {0, 0}, bare);
+    for (std::size_t i = 0; i < landing_lags_ms.size(); ++i) {
+        const double shared = std::pow(10.0, static_cast<double>(without.row(0, 1)[i]) / 10.0);
+        CHECK(static_cast<double>(with.row(0, 1)[i]) == doctest::Approx(10.0 * std::log10(shared + 0.02)));
+    }
 }
 
 TEST_CASE("level, polarity and place of a tap do not move its landing") {
