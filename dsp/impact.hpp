@@ -54,6 +54,7 @@ public:
     [[nodiscard]] std::optional<ImpactMeasures> measure(std::span<const float> excerpt, Position onset, Level noise,
                                                         std::optional<Position> next_onset = std::nullopt);
 
+    [[nodiscard]] const ImpactSettings& settings() const { return settings_; }
     [[nodiscard]] const std::vector<FrequencyBand>& bands() const { return bands_; }
 
 private:

@@ -37,6 +37,7 @@ struct Tap {
     double onset_spread_ms = 0.0;   ///< first contact to the last one that matters
     double resolution_ms = 0.0;     ///< arrivals nearer than this count as one (about 1 / bandwidth)
     std::vector<double> arrival_ms; ///< timing profile: when the energy reached each level of `arrival_levels`
+    bool measured = true;           ///< false: too soft, and of what follows only peak and excerpt say anything
     double rise_ms = 0.0;           ///< first threshold crossing to peak
     double duration_ms = 0.0;       ///< first threshold crossing to last
     std::optional<double> decay_ms; ///< early decay time (ISO 3382-1); nothing where the sound does not show it

@@ -4,6 +4,7 @@
 #include "dsp/level_balance.hpp"
 
 #include <algorithm>
+#include <cmath>
 #include <numeric>
 
 namespace retap::dsp {
@@ -23,6 +24,20 @@ Excerpt without_offset(const TapRecording& sound) {
     return excerpt;
 }
 
+/// The largest sample of the tap, noise or not.
+Level peak_of(const Excerpt& excerpt, const ImpactSettings& stretch, SampleRate rate) {
+    const Position onset(excerpt.onset_index);
+    const double from = (onset - Length::from_ms(stretch.lead_ms, rate)).samples();
+    const double to = (onset + Length::from_ms(stretch.longest_ms, rate)).samples();
+    const auto size = static_cast<double>(excerpt.samples.size());
+    const auto begin = excerpt.samples.begin();
+    float peak = 0.0F;
+    std::for_each(begin + static_cast<std::ptrdiff_t>(std::clamp(from, 0.0, size)),
+                  begin + static_cast<std::ptrdiff_t>(std::clamp(to, 0.0, size)),
+                  [&peak](float sample) { peak = std::max(peak, std::abs(sample)); });
+    return Level::from_amplitude(static_cast<double>(peak));
+}
+
 } // namespace
 
 void measure_tap(Tap& tap, const TapRecording& sound, Level noise, std::optional<double> next_onset_index,
@@ -36,6 +51,8 @@ void measure_tap(Tap& tap, const TapRecording& sound, Level noise, std::optional
     const std::optional<ImpactMeasures> impact = meter.measure(sound.mono, onset, noise, next);
     if (!impact) {
         tap.usable = false;
+        tap.measured = false;
+        tap.peak_dbfs = peak_of(tap.excerpt, meter.settings(), rate).db();
         tap.reasons.emplace_back("too soft to stand clear of the noise");
         return;
     }

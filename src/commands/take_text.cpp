@@ -58,8 +58,8 @@ std::string taps_text(const dsp::TakeAnalysis& take) {
                                      number(tap.onset_s, 3),
                                      tap.contacts.empty() ? "" : std::to_string(tap.contacts.size()),
                                      spread_text(tap),
-                                     number(tap.rise_ms, 2),
-                                     number(tap.duration_ms, 1),
+                                     tap.measured ? number(tap.rise_ms, 2) : "",
+                                     tap.measured ? number(tap.duration_ms, 1) : "",
                                      number(tap.peak_dbfs, 1)};
         if (two_sided) {
             row.push_back(tap.left_lead_ms ? number(*tap.left_lead_ms, 3) : "");

@@ -43,6 +43,9 @@ Json fitness_json(const dsp::Fitness& fitness) {
 }
 
 Json tap_json(const dsp::Tap& tap) {
+    const auto measured = [&tap](double value, int digits) {
+        return tap.measured ? rounded(value, digits) : Json(nullptr);
+    };
     Json contacts = Json::array();
     for (const dsp::Contact& contact : tap.contacts) {
         contacts.push_back({{"at_ms", rounded(contact.at_ms, digits_ms)}, {"strength", rounded(contact.strength, 4)}});
@@ -52,11 +55,11 @@ Json tap_json(const dsp::Tap& tap) {
             {"reasons", tap.reasons},
             {"contacts", std::move(contacts)},
             {"onset_spread_ms", tap.contacts.empty() ? Json(nullptr) : rounded(tap.onset_spread_ms, digits_ms)},
-            {"rise_ms", rounded(tap.rise_ms, digits_ms)},
-            {"duration_ms", rounded(tap.duration_ms, digits_ms)},
+            {"rise_ms", measured(tap.rise_ms, digits_ms)},
+            {"duration_ms", measured(tap.duration_ms, digits_ms)},
             {"peak_dbfs", rounded(tap.peak_dbfs, digits_db)},
-            {"energy_db", rounded(tap.energy_db, digits_db)},
-            {"centroid_hz", rounded(tap.centroid_hz, digits_hz)},
+            {"energy_db", measured(tap.energy_db, digits_db)},
+            {"centroid_hz", measured(tap.centroid_hz, digits_hz)},
             {"bands_db", numbers(tap.bands_db, digits_db)},
             {"left_lead_ms", optional_number(tap.left_lead_ms, digits_ms)},
             {"left_excess_db", optional_number(tap.left_excess_db, digits_db)},

@@ -44,6 +44,19 @@ TEST_CASE("a take without taps is a whole document with empty lists") {
     CHECK(json["settings"]["analysis_rate_hz"] == 48000.0);
 }
 
+TEST_CASE("a tap too soft to be measured has a peak and no made-up figures") {
+    dsp::TakeAnalysis take;
+    take.taps.resize(2);
+    take.taps[0].measured = false;
+    take.taps[0].peak_dbfs = -47.125;
+    const Json json = take_json(take);
+    CHECK(json["taps"][0]["peak_dbfs"] == -47.13);
+    for (const char* const name : {"rise_ms", "duration_ms", "energy_db", "centroid_hz"}) {
+        CHECK(json["taps"][0][name].is_null());
+        CHECK(json["taps"][1][name] == 0.0);
+    }
+}
+
 TEST_CASE("what one pick-up cannot know is null, and what two can is a number") {
     dsp::TakeAnalysis take;
     take.taps.resize(2);
