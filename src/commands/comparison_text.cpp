@@ -32,11 +32,19 @@ std::string interval_text(const report::MeasureCells& cells) {
     return cells.low.empty() ? "" : "(" + end_text(cells.low) + " to " + end_text(cells.high) + ")";
 }
 
+std::string lower_first(std::string sentence) {
+    if (!sentence.empty()) {
+        sentence[0] = static_cast<char>(std::tolower(static_cast<unsigned char>(sentence[0])));
+    }
+    return sentence;
+}
+
 std::string measures_text(const compare::Comparison& comparison, bool deciding) {
     using enum Columns::Align;
     Columns columns({left, right, right, right, left, right, left});
     columns.add({"", "before", "after", "change", "(interval)", "same within", deciding ? "finding" : ""});
     std::string sentences;
+    std::string meanings;
     for (const compare::MeasureComparison& measure : comparison.measures) {
         if (measure.decides != deciding) {
             continue;
@@ -46,8 +54,12 @@ std::string measures_text(const compare::Comparison& comparison, bool deciding) 
                      cells.difference.empty() ? "\u2013" : cells.difference, interval_text(cells), cells.tolerance,
                      deciding ? std::string(compare::word(measure.finding)) : ""});
         sentences += measure.plain.empty() ? "" : "  - " + measure.plain + "\n";
+        const std::string_view meaning = report::measure_meaning(measure.name);
+        meanings += meaning.empty()
+                        ? ""
+                        : "  " + report::measure_label(measure.name) + ": " + lower_first(std::string(meaning)) + "\n";
     }
-    return sentences.empty() ? "" : columns.text("  ") + sentences;
+    return sentences.empty() ? "" : columns.text("  ") + meanings + sentences;
 }
 
 std::string likeness_text(const compare::Comparison& comparison) {

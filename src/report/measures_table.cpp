@@ -77,6 +77,9 @@ void row(Markup& out, const MeasureComparison& measure) {
     if (!measure.plain.empty()) {
         out.element("span", {{"class", "plain"}}, measure.plain);
     }
+    if (const std::string_view meaning = measure_meaning(measure.name); !meaning.empty()) {
+        out.element("small", meaning);
+    }
     out.close("th");
     side_cell(out, "Before", cells.before, cells.before_scatter, measure.before.n > 0);
     side_cell(out, "After", cells.after, cells.after_scatter, measure.after.n > 0);

@@ -119,6 +119,16 @@ std::string measure_label(std::string_view name) {
     return text;
 }
 
+std::string_view measure_meaning(std::string_view name) {
+    if (name == "landing") {
+        return "Counted in times of what the taps of one bite usually differ by: about 1 when nothing has changed.";
+    }
+    if (name == "first_sound") {
+        return "How long before the main impact the taps of a side begin to sound; only the change means something.";
+    }
+    return "";
+}
+
 std::string file_label(std::string_view path) {
     const std::size_t slash = path.find_last_of("/\\");
     const std::string_view last = slash == std::string_view::npos ? path : path.substr(slash + 1);

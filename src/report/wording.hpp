@@ -33,6 +33,9 @@ namespace retap::report {
 /// What a measure is called on screen, for its name in JSON; unknown names come back with spaces for underscores.
 [[nodiscard]] std::string measure_label(std::string_view name);
 
+/// What a measure counts, as a sentence, for those whose label does not say it; else empty.
+[[nodiscard]] std::string_view measure_meaning(std::string_view name);
+
 /// The last part of a path: folders may say more about a person than a report should.
 [[nodiscard]] std::string file_label(std::string_view path);
 

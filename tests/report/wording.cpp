@@ -54,6 +54,8 @@ TEST_CASE("Measures have names for people, and unknown ones stay readable") {
     CHECK(measure_label("onset_spread") == "Spread of contacts");
     CHECK(measure_label("some_new_thing") == "Some new thing");
     CHECK(measure_label("").empty());
+    CHECK(measure_meaning("landing").ends_with("about 1 when nothing has changed."));
+    CHECK(measure_meaning("duration").empty());
 }
 
 TEST_CASE("Only the last part of a path is shown") {
