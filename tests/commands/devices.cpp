@@ -45,7 +45,9 @@ TEST_CASE("an ALSA configuration without a default device is told in words, not 
     put_bytes(folder / "empty.conf", "");
     put_bytes(folder / "opens.conf", "pcm.some_input { type null }\n");
     put_bytes(folder / "default.conf", "pcm.!default { type null }\n");
-    for (const auto& [file, devices] : {std::pair{"empty.conf", 0U}, {"opens.conf", 1U}, {"default.conf", 1U}}) {
+    for (const auto& known : {std::pair{"empty.conf", 0U}, {"opens.conf", 1U}, {"default.conf", 1U}}) {
+        const std::string file = known.first;
+        const unsigned devices = known.second;
         CAPTURE(file);
         const Environment here({{"ALSA_CONFIG_PATH", (folder / file).string()},
                                 {"JACK_NO_START_SERVER", "1"},
