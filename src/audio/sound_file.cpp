@@ -135,6 +135,10 @@ void SoundReader::State::choose(const ChannelChoice& choice) {
     if (chosen.size() > 2) {
         refuse(std::to_string(chosen.size()) + " channels were asked for. Choose one, or two as left and right.");
     }
+    if (chosen.size() == 2 && chosen[0] == chosen[1]) {
+        refuse("channel " + std::to_string(chosen[0] + 1) +
+               " was asked for as left and as right. Choose two different ones, or one.");
+    }
     if (chosen.empty() && info.channels > 2) {
         refuse("it has " + std::to_string(info.channels) +
                " channels, and which of them are the pick-ups is not known. Choose one, or two as left and right "

@@ -111,6 +111,8 @@ TEST_CASE("more than two channels are refused unless one or two are chosen") {
           "Cannot use 'four.wav': channel 5 was asked for, but it has 4. Choose from those.");
     CHECK(refusal_of("four.wav", four, {.numbers = {0}}) ==
           "Cannot use 'four.wav': channel 0 was asked for, but it has 4. Choose from those.");
+    CHECK(refusal_of("four.wav", four, {.numbers = {2, 2}}) ==
+          "Cannot use 'four.wav': channel 2 was asked for as left and as right. Choose two different ones, or one.");
     CHECK(refusal_of("four.wav", four, {.numbers = {1, 2, 3}}) ==
           "Cannot use 'four.wav': 3 channels were asked for. Choose one, or two as left and right.");
 }
