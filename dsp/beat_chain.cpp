@@ -92,8 +92,7 @@ double for_step(double interval_s, const Run& run, double usual_scatter, const C
 }
 
 struct Link {
-    double own = 0.0; ///< what speaks for the event by itself
-    double sum = 0.0; ///< with the best chain that ends in it
+    double sum = 0.0; ///< what speaks for the best chain that ends in it
     std::optional<std::size_t> before{};
 };
 
@@ -116,27 +115,35 @@ Run on_interval(Run run, double interval_s, const Oddness& scales, const ChainLi
     return run;
 }
 
-Chain best_chain(Members candidates, Members members, const Run& run, const Oddness& scales,
-                 const ChainLimits& limits) {
-    assert(std::ranges::is_sorted(candidates, by_time) && std::ranges::is_sorted(members, by_time));
+std::vector<double> worth_of(Members candidates, Members members, const Run& run, const ChainLimits& limits) {
+    assert(std::ranges::is_sorted(members, by_time));
     std::vector<double> usual;
     std::ranges::transform(members, std::back_inserter(usual),
                            [&](const RunMember* m) { return nearness_to(members, *m, limits).distance_db; });
     const double usual_db = std::max(limits.like_db, median(usual));
     const double strange_db = std::max(usual_db, limits.strange * imprint_spread(run.imprint));
 
+    std::vector<double> worth;
+    worth.reserve(candidates.size());
+    for (const RunMember* event : candidates) {
+        const double level = std::abs(event->level_db - run.level_db) / run.level_scatter_db;
+        const double sound = for_sound(nearness_to(members, *event, limits).distance_db, usual_db, strange_db, limits);
+        worth.push_back(limited(sound, limits) + for_suddenness(event->log_prominence, run, limits) -
+                        level * level / (1.0 + level * level / limits.most_level));
+    }
+    return worth;
+}
+
+Chain best_chain(Members candidates, std::span<const double> worth, const Run& run, const Oddness& scales,
+                 const ChainLimits& limits) {
+    assert(std::ranges::is_sorted(candidates, by_time) && candidates.size() == worth.size());
     std::vector<Link> links(candidates.size());
     std::optional<std::size_t> before_pause; // the best end of a chain that a pause may follow
     std::size_t near = 0;                    // the first candidate that is no pause away
     std::optional<std::size_t> best;
     for (std::size_t i = 0; i < candidates.size(); ++i) {
         const RunMember& event = *candidates[i];
-        const double level = std::abs(event.level_db - run.level_db) / run.level_scatter_db;
         Link& link = links[i];
-        link.own =
-            limited(for_sound(nearness_to(members, event, limits).distance_db, usual_db, strange_db, limits), limits) +
-            for_suddenness(event.log_prominence, run, limits) -
-            level * level / (1.0 + level * level / limits.most_level);
         double gained = 0.0;
         const auto consider = [&](std::size_t k) {
             const double step = for_step(event.at_s - candidates[k]->at_s, run, scales.interval, limits);
@@ -154,7 +161,7 @@ Chain best_chain(Members candidates, Members members, const Run& run, const Oddn
         for (std::size_t k = near; k < i; ++k) {
             consider(k);
         }
-        link.sum = link.own + gained;
+        link.sum = worth[i] + gained;
         best = best && links[*best].sum >= link.sum ? best : i;
     }
 

@@ -59,14 +59,20 @@ struct Chain {
 /// where some were left out.
 [[nodiscard]] Run on_interval(Run run, double interval_s, const Oddness& scales, const ChainLimits& limits = {});
 
-/// The chain of `candidates` (by time, asserted) for which most speaks, when the run is what `run` says of `members`.
+/// What speaks for each of `candidates` by itself, beat or none, when the run is what `run` says of `members` (by time,
+/// asserted): its likeness to the members and its level.
+[[nodiscard]] std::vector<double> worth_of(std::span<const RunMember* const> candidates,
+                                           std::span<const RunMember* const> members, const Run& run,
+                                           const ChainLimits& limits = {});
+
+/// The chain of `candidates` (by time, each with its `worth`; asserted) for which most speaks on the beat of `run`.
 ///
-/// Method: dynamic programming over the candidates, as a most likely path: an event adds what its likeness to the
-/// members and its level are worth, and each step from one member to the next what the interval between them is worth,
-/// a normal distribution of its logarithm about the run's interval, or about two to four of them. So an event between
-/// two taps that are one interval apart costs twice, and one that fills a gap pays twice. A run whose own intervals
-/// scatter gains less by its beat, and an event off it loses less. Empty when nothing speaks for any candidate.
-[[nodiscard]] Chain best_chain(std::span<const RunMember* const> candidates, std::span<const RunMember* const> members,
+/// Method: dynamic programming over the candidates, as a most likely path: an event adds what it is worth, and each
+/// step from one member to the next what the interval between them is worth, a normal distribution of its logarithm
+/// about the run's interval, or about two to four of them. So an event between two taps that are one interval apart
+/// costs twice, and one that fills a gap pays twice. A run whose own intervals scatter gains less by its beat, and an
+/// event off it loses less. Empty when nothing speaks for any candidate.
+[[nodiscard]] Chain best_chain(std::span<const RunMember* const> candidates, std::span<const double> worth,
                                const Run& run, const Oddness& scales, const ChainLimits& limits = {});
 
 } // namespace retap::dsp

@@ -54,16 +54,23 @@ struct OnBeat {
 // Members that are known so far may be every second or third tap only; and some people keep no beat, but then each tap
 // has to convince by itself.
 OnBeat best_on_any_beat(const Members& candidates, const Members& members, const Run& run, const RunLimits& limits) {
+    const std::vector<double> worth = worth_of(candidates, members, run, limits.chain);
     Members convincing;
-    std::ranges::copy_if(candidates, std::back_inserter(convincing), [](const RunMember* c) { return c->convincing; });
-    OnBeat best{.chain = best_chain(convincing, members, run, limits.oddness, limits.chain), .run = run};
+    std::vector<double> their_worth;
+    for (std::size_t i = 0; i < candidates.size(); ++i) {
+        if (candidates[i]->convincing) {
+            convincing.push_back(candidates[i]);
+            their_worth.push_back(worth[i]);
+        }
+    }
+    OnBeat best{.chain = best_chain(convincing, their_worth, run, limits.oddness, limits.chain), .run = run};
     for (const double times : {1.0, 2.0, 3.0}) {
         const double interval_s = run.interval_s / times;
         if (times > 1.0 && interval_s < limits.shortest_interval_s) {
             break;
         }
         Run on_beat = on_interval(run, interval_s, limits.oddness, limits.chain);
-        Chain chain = best_chain(candidates, members, on_beat, limits.oddness, limits.chain);
+        Chain chain = best_chain(candidates, worth, on_beat, limits.oddness, limits.chain);
         if (chain.support > best.chain.support) {
             best = {.chain = std::move(chain), .run = std::move(on_beat)};
         }

@@ -39,7 +39,9 @@ std::vector<double> chained(const std::vector<RunMember>& events) {
     static const std::vector<RunMember> known{event_at(0.0), event_at(0.4), event_at(0.8),
                                               event_at(1.2), event_at(1.6), event_at(2.0)};
     const auto members = pointers(known);
-    return times_of(best_chain(pointers(events), members, describe_run(members, {}), {}));
+    const std::vector<const RunMember*> all = pointers(events);
+    const Run run = describe_run(members, {});
+    return times_of(best_chain(all, worth_of(all, members, run), run, {}));
 }
 
 std::vector<RunMember> six_taps_and(const RunMember& one) {
@@ -97,7 +99,8 @@ TEST_CASE("the chain is the best of all subsets of the events") {
             best = std::max(best, sum);
         }
         CAPTURE(trial);
-        CHECK(best_chain(pointers(events), members, run, {}, limits).support == doctest::Approx(best));
+        const std::vector<const RunMember*> all = pointers(events);
+        CHECK(best_chain(all, worth_of(all, members, run, limits), run, {}, limits).support == doctest::Approx(best));
     }
 }
 
