@@ -76,7 +76,52 @@ double for_suddenness(double log_prominence, const Run& run, const ChainLimits& 
     return -std::min(limits.most_faint, limits.faint * lacking);
 }
 
-// One interval, or as many as were left out and one more: whichever explains it best.
+// Sounds that are no taps come in company: a syllable among others, things on a tray. One that convinces by itself and
+// has nothing but taps around it is likely to be one.
+std::vector<double> priors(Members candidates, Members members, double least_log_prominence,
+                           const ChainLimits& limits) {
+    std::vector<double> prior(candidates.size(), 0.0);
+    std::vector<bool> is_member(candidates.size());
+    std::size_t next = 0;
+    for (std::size_t i = 0; i < candidates.size(); ++i) {
+        while (next < members.size() && members[next]->at_s < candidates[i]->at_s) {
+            ++next;
+        }
+        is_member[i] = next < members.size() && members[next] == candidates[i];
+    }
+    std::size_t from = 0;
+    std::size_t to = 0;
+    double taps = 0.0;
+    double others = 0.0;
+    const auto count = [&](std::size_t i, double by) {
+        if (is_member[i]) {
+            taps += by;
+        } else if (candidates[i]->log_prominence >= least_log_prominence) {
+            others += by;
+        }
+    };
+    for (std::size_t i = 0; i < candidates.size(); ++i) {
+        for (; to < candidates.size() && candidates[to]->at_s <= candidates[i]->at_s + limits.company_s; ++to) {
+            count(to, 1.0);
+        }
+        for (; candidates[from]->at_s < candidates[i]->at_s - limits.company_s; ++from) {
+            count(from, -1.0);
+        }
+        if (candidates[i]->convincing) {
+            const double besides = std::max(0.0, others - (is_member[i] ? 0.0 : 1.0));
+            prior[i] = std::clamp(std::log((taps + 1.0) / (2.0 * besides + 1.0)), 0.0, limits.most_prior);
+        }
+    }
+    return prior;
+}
+
+struct Link {
+    double sum = 0.0; ///< what speaks for the best chain that ends in it
+    std::optional<std::size_t> before{};
+};
+
+} // namespace
+
 double for_step(double interval_s, const Run& run, double usual_scatter, const ChainLimits& limits) {
     const double intervals = std::max(interval_s, 1e-3) / run.interval_s;
     if (intervals > limits.widest_gap) {
@@ -90,13 +135,6 @@ double for_step(double interval_s, const Run& run, double usual_scatter, const C
                         std::max(explained_by(1.0), explained_by(std::max(1.0, std::round(intervals))));
     return intervals > limits.shortest_pause ? std::max(step, -limits.pause) : step;
 }
-
-struct Link {
-    double sum = 0.0; ///< what speaks for the best chain that ends in it
-    std::optional<std::size_t> before{};
-};
-
-} // namespace
 
 double least_suddenness(const Run& run, const ChainLimits& limits) {
     return std::min(run.log_prominence - std::log(limits.as_sudden), std::log(limits.sudden));
@@ -125,10 +163,12 @@ std::vector<double> worth_of(Members candidates, Members members, const Run& run
 
     std::vector<double> worth;
     worth.reserve(candidates.size());
-    for (const RunMember* event : candidates) {
+    const std::vector<double> prior = priors(candidates, members, least_suddenness(run, limits), limits);
+    for (std::size_t i = 0; i < candidates.size(); ++i) {
+        const RunMember* event = candidates[i];
         const double level = std::abs(event->level_db - run.level_db) / run.level_scatter_db;
         const double sound = for_sound(nearness_to(members, *event, limits).distance_db, usual_db, strange_db, limits);
-        worth.push_back(limited(sound, limits) + for_suddenness(event->log_prominence, run, limits) -
+        worth.push_back(prior[i] + limited(sound, limits) + for_suddenness(event->log_prominence, run, limits) -
                         level * level / (1.0 + level * level / limits.most_level));
     }
     return worth;

@@ -25,6 +25,8 @@ struct ChainLimits {
     double sudden = 16.0;       ///< or than this, which hardly any background reaches, if it is less;
     double faint = 3.0;         ///< against each factor e by which an event is,
     double most_faint = 6.0;    ///< at most
+    double most_prior = 1.5;    ///< what speaks at most for a convincing event that is in the company of taps alone,
+    double company_s = 2.0;     ///< within this before and after it
     double like = 0.35;         ///< usual distance within a run, by its imprint_spread(), when it is to be one
     double convincing = 0.4;    ///< what speaks for an event that convinces by itself: nearly all taps do,
     double unconvincing = 1.5;  ///< and against one that does not: of other sounds half are so
@@ -40,6 +42,10 @@ struct Chain {
     std::vector<const RunMember*> members; ///< by time
     double support = 0.0;                  ///< all that speaks for it
 };
+
+/// What the time between two neighbours speaks for their being so in the run: one interval, or as many as were left out
+/// and one more, whichever explains it best. `usual_scatter` is what the logarithm of an interval usually scatters by.
+[[nodiscard]] double for_step(double interval_s, const Run& run, double usual_scatter, const ChainLimits& limits = {});
 
 /// What the likeness of `event` to `members` speaks for its being one of them, without a limit: the first term of
 /// evidence_for(), for one that no beat speaks for.

@@ -153,7 +153,7 @@ Members with_those_off_beat(std::span<const RunMember* const> candidates, Member
         const auto after = std::ranges::lower_bound(members, other, by_time);
         const bool apart = (after == members.end() || (*after)->at_s - other->at_s >= nearest_s) &&
                            (after == members.begin() || other->at_s - (*std::prev(after))->at_s >= nearest_s);
-        if (apart && unmistakable(*other, members, run, rivals, limits)) {
+        if (apart && unmistakable(std::span(&other, 1), members, run, rivals, limits)) {
             members.insert(after, other);
         }
     }

@@ -47,12 +47,23 @@ bool is_run(std::span<const RunMember* const> members, const Run& run, std::span
            evidence >= for_each * static_cast<double>(members.size());
 }
 
-bool unmistakable(const RunMember& event, std::span<const RunMember* const> members, const Run& run, std::size_t others,
-                  const RunLimits& limits) {
+bool unmistakable(std::span<const RunMember* const> stretch, std::span<const RunMember* const> members, const Run& run,
+                  std::size_t others, const RunLimits& limits) {
     const double odds = static_cast<double>(std::max<std::size_t>(others, 1)) / static_cast<double>(members.size());
-    return event.convincing && as_sudden(event, run, limits) &&
-           level_possible(event, run, limits.most_level_apart_db) &&
-           likeness_to(members, event, run, limits.chain) >= limits.least_likeness + std::log(odds);
+    double evidence = 0.0;
+    for (std::size_t i = 0; i < stretch.size(); ++i) {
+        const RunMember& event = *stretch[i];
+        const double likeness = likeness_to(members, event, run, limits.chain);
+        if (!event.convincing || likeness <= 0.0 || !as_sudden(event, run, limits) ||
+            !level_possible(event, run, limits.most_level_apart_db)) {
+            return false;
+        }
+        evidence += likeness;
+        if (i > 0) {
+            evidence += for_step(event.at_s - stretch[i - 1]->at_s, run, limits.oddness.interval, limits.chain);
+        }
+    }
+    return evidence >= limits.least_likeness + std::log(odds);
 }
 
 } // namespace retap::dsp

@@ -7,6 +7,7 @@
 #include "dsp/pooled_onset.hpp"
 #include "dsp/recent_sound.hpp"
 #include "dsp/recording_watch.hpp"
+#include "dsp/robust.hpp"
 #include "dsp/tap_finder.hpp"
 #include "dsp/tap_measures.hpp"
 #include "dsp/tap_run.hpp"
@@ -15,6 +16,7 @@
 #include <cassert>
 #include <cmath>
 #include <deque>
+#include <iterator>
 #include <utility>
 #include <vector>
 
@@ -49,6 +51,14 @@ void time_together(std::span<OpenTap> taps) {
                 Position(static_cast<double>(usable[i]->begin) + onsets[i]->samples()).seconds(rate);
         }
     }
+}
+
+/// What the background was when the taps were heard; at the end of a recording it may be another, or exact silence.
+std::optional<Level> noise_around(std::span<const FoundEvent* const> taps) {
+    std::vector<double> noise_db;
+    std::ranges::transform(taps, std::back_inserter(noise_db),
+                           [](const FoundEvent* tap) { return tap->shape.loudness.db() - tap->shape.over_noise.db(); });
+    return noise_db.empty() ? std::nullopt : std::optional(Level(median(noise_db)));
 }
 
 /// Told apart over all usable taps at once, for they share one kernel: the sound of one mouth under one pick-up.
@@ -244,8 +254,11 @@ void TakeAnalyser::State::drop_unlikely() {
 }
 
 void TakeAnalyser::State::measure_group(bool last) {
-    const Level noise = finder.levels().noise;
     const std::size_t count = last ? group.size() : group.size() - 1;
+    std::vector<const FoundEvent*> taps;
+    std::ranges::transform(std::span(group).first(count), std::back_inserter(taps),
+                           [&](const OpenTap& open) { return &events[open.event]; });
+    const Level noise = noise_around(taps).value_or(finder.levels().noise);
     time_together(std::span(group).first(count));
     for (std::size_t i = 0; i < count; ++i) {
         OpenTap& open = group[i];
@@ -322,7 +335,13 @@ TakeAnalysis TakeAnalyser::finish() {
     FitnessEvidence evidence;
     evidence.taps = take.taps;
     evidence.duration_s = take.duration_s;
-    evidence.noise = s.finder.levels().noise;
+    std::vector<const FoundEvent*> taps;
+    for (const FoundEvent& event : s.events) {
+        if (event.is_tap) {
+            taps.push_back(&event);
+        }
+    }
+    evidence.noise = noise_around(taps).value_or(s.finder.levels().noise);
     evidence.loudest = s.watch.loudest();
     const SignalFaults faults = s.watch.result();
     evidence.clipped_samples = faults.clipped_samples;

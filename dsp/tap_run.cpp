@@ -38,8 +38,10 @@ void turn_down_stragglers(const std::vector<FoundEvent*>& taps, std::span<const 
         if (i < taps.size() && members[i]->at_s - members[i - 1]->at_s <= pause) {
             continue;
         }
-        for (std::size_t k = begin; k < i && i - begin < limits.least_taps && i - begin < taps.size(); ++k) {
-            if (!unmistakable(*members[k], members, run, others, limits)) {
+        const std::span<const RunMember* const> stretch = members.subspan(begin, i - begin);
+        if (stretch.size() < std::min(limits.least_taps, taps.size()) &&
+            !unmistakable(stretch, members, run, others, limits)) {
+            for (std::size_t k = begin; k < i; ++k) {
                 turn_down(*taps[k], "it stands apart from the run of taps");
             }
         }

@@ -54,8 +54,8 @@ Json json_of(const dsp::Oddness& scales) {
 
 Json json_of(const dsp::ChainLimits& limits) {
     const auto& [nearest, around, like_db, like_spread, strange, strange_spread, most_like, most_strange, most_level,
-                 as_sudden, sudden, faint, most_faint, like, convincing, unconvincing, on_beat, most_off_beat, missed,
-                 pause, shortest_pause, widest_gap] = limits;
+                 as_sudden, sudden, faint, most_faint, most_prior, company_s, like, convincing, unconvincing, on_beat,
+                 most_off_beat, missed, pause, shortest_pause, widest_gap] = limits;
     return {{"nearest", nearest},
             {"around", around},
             {"like_db", like_db},
@@ -77,7 +77,9 @@ Json json_of(const dsp::ChainLimits& limits) {
             {"sudden", sudden},
             {"like", like},
             {"convincing", convincing},
-            {"unconvincing", unconvincing}};
+            {"unconvincing", unconvincing},
+            {"most_prior", most_prior},
+            {"company_s", company_s}};
 }
 
 Json json_of(const dsp::RunLimits& limits) {

@@ -35,3 +35,31 @@ TEST_CASE("a minute of gurgling suction does not use up the sound that is kept o
     REQUIRE(take.taps.size() == 10);
     CHECK(std::ranges::none_of(take.taps, [](const Tap& tap) { return tap.excerpt.samples.empty(); }));
 }
+
+TEST_CASE("exact silence after the taps is not taken for the noise they stood in") {
+    constexpr double rate = analysis_rate_hz;
+    constexpr double noise_rms = 0.001;
+    std::mt19937 random(32);
+    std::normal_distribution<double> normal;
+    std::vector<float> sound(static_cast<std::size_t>(4.0 * rate));
+    for (float& x : sound) {
+        x = static_cast<float>(noise_rms * normal(random));
+    }
+    for (int tap = 0; tap < 8; ++tap) {
+        const auto at = static_cast<std::size_t>((0.4 + 0.4 * tap) * rate);
+        for (std::size_t n = 0; n < 2400; ++n) {
+            const double t = static_cast<double>(n) / rate;
+            sound[at + n] += static_cast<float>(0.3 * std::exp(-t / 0.005) * std::sin(2.0 * 3.14159265 * 1800.0 * t));
+        }
+    }
+    for (const double silence_s : {0.0, 2.0}) {
+        sound.resize(static_cast<std::size_t>((4.0 + silence_s) * rate), 0.0F);
+        TakeAnalyser analyser(1);
+        analyser.feed(sound);
+        const TakeAnalysis take = analyser.finish();
+        CAPTURE(silence_s);
+        REQUIRE(take.taps.size() == 8);
+        CHECK(take.fitness.noise_dbfs == doctest::Approx(20.0 * std::log10(noise_rms)).epsilon(0.02)); // 1.2 dB
+        CHECK(take.fitness.snr_db == doctest::Approx(49.3).epsilon(0.03)); // 0.29 at its first peak
+    }
+}
