@@ -104,6 +104,9 @@ public:
 
     [[nodiscard]] double as_labelled() const { return distance(rows_, seats_, settings_); }
 
+    /// Variance of the difference between the sides, in variances of a tap.
+    [[nodiscard]] double variance_share() const { return rows_.variance_share(); }
+
     /// What the distance is when labels mean nothing and the pick-up was re-seated.
     [[nodiscard]] std::vector<double> usual(const TapGroups& groups) {
         std::mt19937 random(settings_.seed);
@@ -161,9 +164,10 @@ LandingDifference landing_difference(dsp::LandingSounds& sounds, dsp::SampleRate
     if (middle <= 0.0) {
         return {.ratio = distance > 0.0 ? std::numeric_limits<double>::infinity() : 0.0, .standard_error = 0.0};
     }
-    const auto taps = static_cast<double>(std::min(std::ranges::count(side, 0U), std::ranges::count(side, 1U)));
-    const double fewness = std::max(1.0, static_cast<double>(settings.full_taps) / taps);
-    return {.ratio = distance / middle, .standard_error = settings.usual_error * std::sqrt(fewness)};
+    const double usual_share = 2.0 / static_cast<double>(settings.usual_taps);
+    const double fewness = std::sqrt(judge.variance_share() / usual_share); // 1 with the usual number of taps
+    const double scale = std::pow(fewness, settings.taps_power);
+    return {.ratio = distance / middle * scale, .standard_error = settings.usual_error * fewness * scale};
 }
 
 } // namespace retap::compare

@@ -20,15 +20,21 @@ struct LandingDifferenceSettings {
     double independence = 0.2;
     std::size_t relabellings = 48; ///< the middle of so many is known to 2 %
     unsigned seed = 1;             ///< of seats and relabellings: the same takes give the same answer
-    /// Standard deviation of the ratio over relabellings when both sides have `full_taps` or more: the middle of
-    /// simulated pairs of four kinds. What one pair's own relabellings scatter by (0.2 to 0.55) hangs on chance more
-    /// than on the pair: intervals by that let fewer unchanged bites pass for as many high ones.
+    /// Standard deviation of the ratio over relabellings when both sides have `usual_taps`: the middle of simulated
+    /// pairs of four kinds. What one pair's own relabellings scatter by (0.2 to 0.55) hangs on chance more than on the
+    /// pair: intervals by that let fewer unchanged bites pass for as many high ones.
     double usual_error = 0.35;
-    std::size_t full_taps = 8; ///< with fewer on a side a real difference stands out less, as their root
+    std::size_t usual_taps = 8;
+    /// With n times as many taps the scatter of the taps shrinks by the root of n, and so a difference of one size is
+    /// so many times as large a ratio; what moves unchanged bites between takes does not shrink. The ratio is told as
+    /// it would be with the usual number of taps, by the root of n to this power: then more taps and repeats let more
+    /// unchanged bites pass (simulated, 4 to 24 taps a side) and no more of the high ones.
+    double taps_power = 0.5;
 };
 
 /// 1: the sides differ as much as any two halves of all their taps, mixed at random, would with the pick-up re-seated
-/// between them. More: the taps of a side have something in common that those of the other have not.
+/// between them, when there are eight to a side. More: the taps of a side have something in common that those of the
+/// other have not.
 struct LandingDifference {
     double ratio = 0.0;
     /// Standard deviation of the ratio, as usual with so many taps. A real difference adds to the distance and leaves

@@ -219,7 +219,7 @@ Json json_of(const dsp::SeatScatter& settings) {
 
 Json json_of(const compare::LandingDifferenceSettings& settings) {
     const auto& [seat, seats, usual_seats, seat_figure_db, seat_weight, residual_db, independence, relabellings, seed,
-                 usual_error, full_taps] = settings;
+                 usual_error, usual_taps, taps_power] = settings;
     return {{"seat", json_of(seat)},
             {"seats", seats},
             {"usual_seats", usual_seats},
@@ -230,7 +230,8 @@ Json json_of(const compare::LandingDifferenceSettings& settings) {
             {"relabellings", relabellings},
             {"seed", seed},
             {"usual_error", usual_error},
-            {"full_taps", full_taps}};
+            {"usual_taps", usual_taps},
+            {"taps_power", taps_power}};
 }
 
 Json json_of(const dsp::FirstSoundSettings& settings) {

@@ -115,3 +115,22 @@ TEST_CASE("a re-seated pick-up counts as usual because seats are among the usual
     CHECK(with_seats < 1.4);
     CHECK(without > 1.5 * with_seats);
 }
+
+TEST_CASE("fewer taps leave a wider error, and more of them are told as the usual number would be") {
+    const auto before = taps_of(10, 1, 0.3);
+    const auto after = taps_of(10, 2, 0.6);
+    const auto some = [](const std::vector<std::vector<float>>& taps, std::ptrdiff_t count) {
+        return std::vector<std::vector<float>>(taps.begin(), taps.begin() + count);
+    };
+    CHECK(differ(before, after).standard_error == doctest::Approx(0.35));
+    // Half as many: the root of 2, and that once more to the power 0.5.
+    const double wider = std::sqrt(2.0) * std::pow(2.0, 0.25);
+    CHECK(differ(some(before, 4), some(after, 4)).standard_error == doctest::Approx(0.35 * wider));
+    // Variances of the two centres add up: 1/8 and 1/4 in place of 1/8 and 1/8.
+    CHECK(differ(before, some(after, 4)).standard_error == doctest::Approx(0.35 * std::pow(1.5, 0.75)));
+    compare::LandingDifferenceSettings plain;
+    plain.taps_power = 0.0;
+    CHECK(differ(some(before, 4), some(after, 4)).ratio ==
+          doctest::Approx(differ(some(before, 4), some(after, 4), plain).ratio * std::pow(2.0, 0.25)));
+    CHECK(differ(before, after).ratio == doctest::Approx(differ(before, after, plain).ratio));
+}
