@@ -3,7 +3,6 @@
 #include <doctest/doctest.h>
 
 #include <algorithm>
-#include <tuple>
 #include <vector>
 
 using namespace retap::dsp;
@@ -219,16 +218,33 @@ TEST_CASE("taps by turns loud and soft are all found, whichever half of them fou
 }
 
 TEST_CASE("two sounds long after the run are taps when they are like them, three also when somewhat unlike") {
-    for (const auto& [more, odd_db, kept] :
-         {std::tuple(2, 0.0, true), std::tuple(2, 8.0, false), std::tuple(3, 5.5, true)}) {
+    struct Later {
+        int more;
+        double odd_db;
+        bool kept;
+    };
+    for (const Later& later : {Later{2, 0.0, true}, Later{2, 8.0, false}, Later{3, 5.5, true}}) {
         std::vector<FoundEvent> events = six_taps();
-        for (int i = 0; i < more; ++i) {
-            events.push_back(other_tone_at(6.0 + 0.4 * i, i % 2 == 0 ? odd_db : -odd_db));
+        for (int i = 0; i < later.more; ++i) {
+            events.push_back(other_tone_at(6.0 + 0.4 * i, i % 2 == 0 ? later.odd_db : -later.odd_db));
         }
         qualify_run(events, SampleRate(48000.0));
-        CAPTURE(more);
-        CAPTURE(odd_db);
-        CHECK(events.back().is_tap == kept);
+        CAPTURE(later.more);
+        CAPTURE(later.odd_db);
+        CHECK(events.back().is_tap == later.kept);
+    }
+}
+
+TEST_CASE("what follows the taps and is somewhat unlike them is one where nothing else is heard, and none on a tray") {
+    for (const bool tray : {false, true}) {
+        std::vector<FoundEvent> events = six_taps();
+        events.push_back(other_tone_at(2.4, 7.0));
+        for (int i = 0; tray && i < 3; ++i) {
+            events.push_back(other_tone_at(2.6 + 0.5 * i, 18.0 + 3.0 * i));
+        }
+        qualify_run(events, SampleRate(48000.0));
+        CAPTURE(tray);
+        CHECK(events[6].is_tap == !tray);
     }
 }
 
