@@ -25,6 +25,30 @@ double needed_evidence(std::span<const RunMember* const> members, const Run& run
     return limits.least_evidence + ways + std::log(std::max(1.0, all / there));
 }
 
+// What a beat that is steadier than usual speaks for a run, beyond evidence_for(): the ratio of two normal likelihoods
+// of the intervals, one of them with their own scatter, less what fitting that gains by itself.
+double steadiness(std::span<const RunMember* const> members, const Run& run, const RunLimits& limits) {
+    constexpr double steadiest = 0.03; // nobody taps like a clock
+    constexpr double fitted = 1.0;
+    double squares = 0.0;
+    double steps = 0.0;
+    for (std::size_t i = 1; i < members.size(); ++i) {
+        const double intervals = (members[i]->at_s - members[i - 1]->at_s) / run.interval_s;
+        if (intervals <= limits.chain.widest_gap) {
+            const double off = std::log(std::max(intervals, 1e-3) / std::max(1.0, std::round(intervals)));
+            squares += off * off;
+            steps += 1.0;
+        }
+    }
+    const double usual = limits.oddness.interval;
+    const double own = std::max(steadiest, std::sqrt(squares / std::max(1.0, steps)));
+    if (own >= usual) {
+        return 0.0;
+    }
+    const double gain = steps * std::log(usual / own) + 0.5 * squares * (1.0 / (usual * usual) - 1.0 / (own * own));
+    return std::max(0.0, gain - fitted);
+}
+
 } // namespace
 
 bool level_possible(const RunMember& event, const Run& run, double most_apart_db) {
@@ -42,7 +66,10 @@ bool is_run(std::span<const RunMember* const> members, const Run& run, std::span
     }
     const bool steady = members.size() >= limits.steady_taps && run.interval_scatter <= limits.oddness.interval;
     const double for_each = steady ? limits.least_for_steady : limits.least_for_each;
-    const double evidence = evidence_for(members, run, limits.oddness, limits.chain);
+    double evidence = evidence_for(members, run, limits.oddness, limits.chain);
+    if (steady) {
+        evidence += steadiness(members, run, limits);
+    }
     return evidence >= needed_evidence(members, run, candidates, limits) &&
            evidence >= for_each * static_cast<double>(members.size());
 }
