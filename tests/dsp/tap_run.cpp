@@ -248,6 +248,24 @@ TEST_CASE("what follows the taps and is somewhat unlike them is one where nothin
     }
 }
 
+TEST_CASE("sounds that say little are taps on a beat as even as people keep it, and not on one as uneven as chance") {
+    const std::vector<double> tone_db{0.0, 13.0, -11.0, 6.0, -8.0, 17.0, -15.0, 2.0};
+    for (const double uneven : {0.02, 0.11}) {
+        std::vector<FoundEvent> events;
+        events.reserve(9);
+        double at_s = 0.0;
+        for (std::size_t i = 0; i < tone_db.size(); ++i) {
+            events.push_back(other_tone_at(at_s, tone_db[i]));
+            at_s += 0.4 * (1.0 + (i % 2 == 0 ? uneven : -uneven));
+            events.back().is_tap = i % 2 == 0;
+            events.back().reason = i % 2 == 0 ? "" : "no more sudden than what else is heard around it";
+        }
+        qualify_run(events, SampleRate(48000.0));
+        CAPTURE(uneven);
+        CHECK(std::ranges::count_if(events, [](const FoundEvent& e) { return e.is_tap; }) == (uneven < 0.1 ? 8 : 0));
+    }
+}
+
 TEST_CASE("who keeps no beat is heard when every tap convinces by itself") {
     const std::vector<double> at_s{0.0, 0.35, 1.5, 2.1, 3.5, 3.9, 5.2, 5.7};
     const std::vector<double> tone_db{0.0, 1.0, -1.0, 0.5, 1.5, -0.5, 0.0, -1.5};
