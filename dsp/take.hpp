@@ -4,6 +4,7 @@
 
 #include "dsp/units.hpp"
 
+#include <array>
 #include <cstddef>
 #include <cstdint>
 #include <optional>
@@ -28,15 +29,30 @@ struct Excerpt {
     double onset_index = 0.0; ///< where the tap's onset falls in `samples`; may lie between two of them
 };
 
+/// Bands of the timing profile, Hz: skull and teeth ring longest in the lowest, contacts are sharpest in the highest.
+struct ArrivalBand {
+    double from_hz;
+    double to_hz;
+};
+inline constexpr std::array<ArrivalBand, 3> arrival_bands{ArrivalBand{300.0, 1000.0}, ArrivalBand{1000.0, 3500.0},
+                                                          ArrivalBand{3500.0, 12000.0}};
+
+/// Shares of a tap's energy in a band, of which the time is told.
+inline constexpr std::array<double, 3> arrival_shares{0.1, 0.5, 0.9};
+
+/// Time of each share in milliseconds after the onset; nothing where the tap does not stand out of the noise.
+using ArrivalTimes = std::optional<std::array<double, arrival_shares.size()>>;
+
 /// One closing of the teeth. A tap that is not usable keeps its reasons and whatever could still be measured.
 struct Tap {
     double onset_s = 0.0;
     bool usable = true;
     std::vector<std::string> reasons; ///< why it is not usable; plain sentences
     std::vector<Contact> contacts;
-    double onset_spread_ms = 0.0;   ///< first contact to the last one that matters
-    double resolution_ms = 0.0;     ///< arrivals nearer than this count as one (about 1 / bandwidth)
-    std::vector<double> arrival_ms; ///< timing profile: when the energy reached each level of `arrival_levels`
+    double onset_spread_ms = 0.0; ///< first contact to the last one that matters
+    double resolution_ms = 0.0;   ///< arrivals nearer than this count as one (about 1 / bandwidth)
+    std::vector<ArrivalTimes>
+        arrival_ms;                 ///< timing profile: one for each of `arrival_bands`, or none when not measured
     bool measured = true;           ///< false: too soft, and of what follows only peak and excerpt say anything
     double rise_ms = 0.0;           ///< first threshold crossing to peak
     double duration_ms = 0.0;       ///< first threshold crossing to last

@@ -87,7 +87,7 @@ struct TakeAnalyser::State {
           finder(rate),
           before(static_cast<std::int64_t>(std::lround(Length::from_ms(settings.before_ms, rate).samples()))),
           after(static_cast<std::int64_t>(std::lround(Length::from_ms(settings.after_ms, rate).samples()))),
-          meter(rate), watch(channels, SampleRate(recorded_rate_hz), rate) {
+          meters(rate), watch(channels, SampleRate(recorded_rate_hz), rate) {
         const double kept_s = TapFinder::settling_time_s() + 0.5 + 1e-3 * (settings.before_ms + settings.after_ms);
         sides.assign(channels, RecentSound(static_cast<std::size_t>(kept_s * analysis_rate_hz)));
     }
@@ -108,7 +108,7 @@ struct TakeAnalyser::State {
     TapFinder finder;
     std::int64_t before;
     std::int64_t after;
-    ImpactMeter meter;
+    TapMeters meters;
     std::vector<RecentSound> sides;
     RecordingWatch watch;
     std::vector<SampleRun> gaps; ///< places that nothing is timed across
@@ -266,7 +266,7 @@ void TakeAnalyser::State::measure_group(bool last) {
         if (i + 1 < group.size()) {
             next = events[group[i + 1].event].onset.samples() - static_cast<double>(open.begin);
         }
-        measure_tap(open.tap, open.sound, noise, next, meter, rate);
+        measure_tap(open.tap, open.sound, noise, next, meters, rate);
     }
     tell_contacts_apart(std::span(group).first(count));
     for (std::size_t i = 0; i < count; ++i) {
@@ -318,7 +318,7 @@ TakeAnalysis TakeAnalyser::finish() {
     take.sample_rate_hz = analysis_rate_hz;
     take.channels = static_cast<int>(s.channels);
     take.duration_s = static_cast<double>(s.end()) / analysis_rate_hz;
-    for (const FrequencyBand& band : s.meter.bands()) {
+    for (const FrequencyBand& band : s.meters.impact.bands()) {
         take.band_centres_hz.push_back(band.centre.hz());
     }
     for (const FoundEvent& event : s.events) {

@@ -41,21 +41,23 @@ Level peak_of(const Excerpt& excerpt, const ImpactSettings& stretch, SampleRate 
 } // namespace
 
 void measure_tap(Tap& tap, const TapRecording& sound, Level noise, std::optional<double> next_onset_index,
-                 ImpactMeter& meter, SampleRate rate) {
+                 TapMeters& meters, SampleRate rate) {
     tap.excerpt = without_offset(sound);
     std::optional<Position> next;
     if (next_onset_index && *next_onset_index < static_cast<double>(sound.mono.size())) {
         next = Position(*next_onset_index);
     }
     const Position onset(sound.onset_index);
-    const std::optional<ImpactMeasures> impact = meter.measure(sound.mono, onset, noise, next);
+    const std::optional<ImpactMeasures> impact = meters.impact.measure(sound.mono, onset, noise, next);
     if (!impact) {
         tap.usable = false;
         tap.measured = false;
-        tap.peak_dbfs = peak_of(tap.excerpt, meter.settings(), rate).db();
+        tap.peak_dbfs = peak_of(tap.excerpt, meters.impact.settings(), rate).db();
         tap.reasons.emplace_back("too soft to stand clear of the noise");
         return;
     }
+    const auto profile = meters.arrivals.measure(sound.mono, onset);
+    tap.arrival_ms.assign(profile.begin(), profile.end());
     tap.rise_ms = impact->rise_ms;
     tap.duration_ms = impact->duration_ms;
     tap.decay_ms = impact->decay_ms;

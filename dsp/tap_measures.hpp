@@ -1,6 +1,7 @@
 // One tap's sound measured: everything that needs only this tap and its neighbours in time.
 #pragma once
 
+#include "dsp/arrival_profile.hpp"
 #include "dsp/impact.hpp"
 #include "dsp/take.hpp"
 #include "dsp/units.hpp"
@@ -18,9 +19,18 @@ struct TapRecording {
     double onset_index = 0.0;                ///< of the tap's onset in each of them
 };
 
-/// Fills the impact measures and, for two channels, which side leads, of `tap`; its excerpt becomes the mono sound with
-/// its offset removed. A tap that does not stand clear of the noise is marked not usable, with the reason.
+/// What measures taps, one after another.
+struct TapMeters {
+    explicit TapMeters(SampleRate rate) : impact(rate), arrivals(rate) {}
+
+    ImpactMeter impact;
+    ArrivalMeter arrivals;
+};
+
+/// Fills the impact measures, the timing profile and, for two channels, which side leads, of `tap`; its excerpt becomes
+/// the mono sound with its offset removed. A tap that does not stand clear of the noise is marked not usable, with the
+/// reason.
 void measure_tap(Tap& tap, const TapRecording& sound, Level noise, std::optional<double> next_onset_index,
-                 ImpactMeter& meter, SampleRate rate);
+                 TapMeters& meters, SampleRate rate);
 
 } // namespace retap::dsp

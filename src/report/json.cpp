@@ -42,6 +42,14 @@ Json fitness_json(const dsp::Fitness& fitness) {
             {"cautions", fitness.cautions}};
 }
 
+Json profile_json(const std::vector<dsp::ArrivalTimes>& profile) {
+    Json bands = Json::array();
+    for (const dsp::ArrivalTimes& band : profile) {
+        bands.push_back(band ? numbers({band->begin(), band->end()}, digits_ms) : Json(nullptr));
+    }
+    return bands;
+}
+
 Json tap_json(const dsp::Tap& tap) {
     const auto measured = [&tap](double value, int digits) {
         return tap.measured ? rounded(value, digits) : Json(nullptr);
@@ -64,7 +72,7 @@ Json tap_json(const dsp::Tap& tap) {
             {"left_lead_ms", optional_number(tap.left_lead_ms, digits_ms)},
             {"left_excess_db", optional_number(tap.left_excess_db, digits_db)},
             {"decay_ms", optional_number(tap.decay_ms, digits_ms)},
-            {"arrival_ms", numbers(tap.arrival_ms, digits_ms)},
+            {"arrival_ms", profile_json(tap.arrival_ms)},
             {"resolution_ms", rounded(tap.resolution_ms, digits_ms)}};
 }
 

@@ -1,4 +1,5 @@
 #include "compare/compare_takes.hpp"
+#include "dsp/arrival_profile.hpp"
 #include "dsp/contacts.hpp"
 #include "dsp/correlate.hpp"
 #include "dsp/event_detector.hpp"
@@ -12,6 +13,8 @@
 #include "dsp/tap_rules.hpp"
 #include "dsp/tap_run.hpp"
 #include "report/json.hpp"
+
+#include <utility>
 
 // Each struct is taken apart whole: a setting that is added and not written here does not compile.
 namespace retap::report {
@@ -217,6 +220,17 @@ Json json_of(const dsp::SeatScatter& settings) {
     return {{"octave_db", octave_db}, {"tilt_db_per_octave", tilt_db_per_octave}};
 }
 
+Json json_of(const dsp::ArrivalSettings& settings) {
+    const auto& [window_ms, early_ms, quiet_ms, settling_ms, least_ratio] = settings;
+    Json bands = Json::array();
+    for (const auto& [from_hz, to_hz] : dsp::arrival_bands) {
+        bands.push_back({from_hz, to_hz});
+    }
+    return {{"bands_hz", std::move(bands)}, {"shares", dsp::arrival_shares}, {"window_ms", window_ms},
+            {"early_ms", early_ms},         {"quiet_ms", quiet_ms},          {"settling_ms", settling_ms},
+            {"least_ratio", least_ratio}};
+}
+
 Json json_of(const compare::LandingDifferenceSettings& settings) {
     const auto& [seat, seats, usual_seats, seat_figure_db, seat_weight, residual_db, independence, relabellings, seed,
                  usual_error, usual_taps, taps_power] = settings;
@@ -274,6 +288,7 @@ Json settings_json() {
             {"run", json_of(dsp::RunLimits{})},
             {"take", json_of(dsp::TakeSettings{})},
             {"impact", json_of(dsp::ImpactSettings{})},
+            {"arrival", json_of(dsp::ArrivalSettings{})},
             {"contacts", json_of(dsp::ContactSettings{})},
             {"lead", json_of(dsp::LeadSettings{})},
             {"balance", json_of(dsp::BalanceSettings{})},

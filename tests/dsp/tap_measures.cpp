@@ -22,9 +22,9 @@ dsp::Tap measured(float peak) {
         sound[static_cast<std::size_t>(onset_index) + i] += peak * std::exp(-t / 60.0F) * std::cos(0.3F * t);
     }
     dsp::Tap tap;
-    dsp::ImpactMeter meter(dsp::SampleRate(dsp::analysis_rate_hz));
+    dsp::TapMeters meters{dsp::SampleRate(dsp::analysis_rate_hz)};
     dsp::measure_tap(tap, {.mono = sound, .sides = {}, .onset_index = onset_index}, dsp::Level(-60.0), std::nullopt,
-                     meter, dsp::SampleRate(dsp::analysis_rate_hz));
+                     meters, dsp::SampleRate(dsp::analysis_rate_hz));
     return tap;
 }
 
@@ -34,10 +34,12 @@ TEST_CASE("a tap in the noise is left out with its reason, and its peak is still
     const dsp::Tap loud = measured(0.1F); // 40 dB over the noise
     CHECK(loud.usable);
     CHECK(loud.measured);
+    CHECK(loud.arrival_ms.size() == dsp::arrival_bands.size());
     CHECK(loud.peak_dbfs == doctest::Approx(-20.0).epsilon(0.02));
     const dsp::Tap soft = measured(0.003F); // 10 dB
     CHECK_FALSE(soft.usable);
     CHECK_FALSE(soft.measured);
+    CHECK(soft.arrival_ms.empty());
     REQUIRE(soft.reasons.size() == 1);
     CHECK(soft.reasons[0] == "too soft to stand clear of the noise");
     CHECK(soft.peak_dbfs < -44.0);
