@@ -24,8 +24,9 @@ struct ArrivalSettings {
 ///
 /// Method: the energy that arrives in a band, less the noise expected in it, as a share of what arrives until 10 ms
 /// after the onset. The filters delay a sound by a fraction of a millisecond and spread it: from each time the same
-/// share's time of a single sample at the onset is taken off, so that a click gives zeros and a tone is told within
-/// half of 1/B (0.7, 0.2 and 0.06 ms). Gain and polarity have no effect, a constant offset none that matters. Fails to
+/// share's time of a single sample at the onset is taken off, so that a click gives zeros; a tone builds up
+/// over the bandwidth and is told some half of 1/B late (0.7, 0.2 and 0.06 ms). Gain, polarity and an offset have no
+/// effect. Fails to
 /// show contacts nearer than the ringing of the sound is long: the profile is that of sound and contacts together, and
 /// serves to compare taps with each other.
 class ArrivalMeter {

@@ -93,12 +93,12 @@ std::vector<double> priors(Members candidates, Members members, double least_log
     std::size_t to = 0;
     double taps = 0.0;
     double others = 0.0;
+    const auto is_other = [&](std::size_t i) {
+        return !is_member[i] && candidates[i]->log_prominence >= least_log_prominence;
+    };
     const auto count = [&](std::size_t i, double by) {
-        if (is_member[i]) {
-            taps += by;
-        } else if (candidates[i]->log_prominence >= least_log_prominence) {
-            others += by;
-        }
+        taps += is_member[i] ? by : 0.0;
+        others += is_other(i) ? by : 0.0;
     };
     for (std::size_t i = 0; i < candidates.size(); ++i) {
         for (; to < candidates.size() && candidates[to]->at_s <= candidates[i]->at_s + limits.company_s; ++to) {
@@ -108,7 +108,7 @@ std::vector<double> priors(Members candidates, Members members, double least_log
             count(from, -1.0);
         }
         if (candidates[i]->convincing) {
-            const double besides = std::max(0.0, others - (is_member[i] ? 0.0 : 1.0));
+            const double besides = others - (is_other(i) ? 1.0 : 0.0);
             prior[i] = std::clamp(std::log((taps + 1.0) / (2.0 * besides + 1.0)), 0.0, limits.most_prior);
         }
     }

@@ -12,7 +12,7 @@
 namespace retap::dsp {
 
 struct FirstSoundSettings {
-    double from_hz = 700.0;    ///< lower sound rises too slowly to have a beginning
+    double from_hz = 700.0;    ///< lowest sound that is heard: the lower, the more slowly it rises
     double to_hz = 14000.0;    ///< higher sound may be missing from a copy
     double blur_ms = 0.1;      ///< energies are means over so much
     double sought_ms = 7.0;    ///< a tap begins at most so long before its main impact: 100 um at 15 mm/s

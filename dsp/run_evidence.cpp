@@ -21,8 +21,11 @@ double needed_evidence(std::span<const RunMember* const> members, const Run& run
     const auto there = std::max(count, static_cast<double>(std::ranges::count_if(candidates, [&](const RunMember* c) {
                                     return sudden(c) && c->at_s >= from_s && c->at_s <= to_s;
                                 })));
-    const double ways = std::lgamma(there + 1.0) - std::lgamma(count + 1.0) - std::lgamma(there - count + 1.0);
-    return limits.least_evidence + ways + std::log(std::max(1.0, all / there));
+    double log_ways = 0.0; // of choosing so many of them
+    for (double k = 1.0; k <= count; k += 1.0) {
+        log_ways += std::log((there - count + k) / k);
+    }
+    return limits.least_evidence + log_ways + std::log(std::max(1.0, all / there));
 }
 
 // What a beat that is steadier than usual speaks for a run, beyond evidence_for(): the ratio of two normal likelihoods

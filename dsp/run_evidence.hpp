@@ -42,9 +42,10 @@ struct RunLimits {
 [[nodiscard]] bool is_run(std::span<const RunMember* const> members, const Run& run,
                           std::span<const RunMember* const> candidates, const RunLimits& limits);
 
-/// Whether a stretch of events, one or more by time, is so much like the `members` (by time) of a run that the beat of
-/// the run need not speak for it: each convinces by itself, is as sudden as they are and at a level they may have, and
-/// together they are likelier some of them than some of the `others`, which are the sounds as sudden that are none.
+/// Whether a stretch of events, one or more by time, is so much like the other `members` (by time) of a run that the
+/// beat of the run need not speak for it: each convinces by itself, is as sudden as they are and at a level they may
+/// have, and together they are likelier some of them than some of the `others`, which are the sounds as sudden that are
+/// none.
 [[nodiscard]] bool unmistakable(std::span<const RunMember* const> stretch, std::span<const RunMember* const> members,
                                 const Run& run, std::size_t others, const RunLimits& limits);
 

@@ -29,6 +29,12 @@ const char* why_not(const RunMember& event, const Run& run, const RunLimits& lim
                                                             : "it sounds unlike the taps of the run";
 }
 
+std::vector<const RunMember*> without(std::span<const RunMember* const> members, std::size_t begin, std::size_t end) {
+    std::vector<const RunMember*> rest(members.begin(), members.begin() + static_cast<std::ptrdiff_t>(begin));
+    rest.insert(rest.end(), members.begin() + static_cast<std::ptrdiff_t>(end), members.end());
+    return rest;
+}
+
 // A few that follow after a pause, or come before one, have no beat to speak for them.
 void turn_down_stragglers(const std::vector<FoundEvent*>& taps, std::span<const RunMember* const> members,
                           const Run& run, std::size_t others, const RunLimits& limits) {
@@ -40,7 +46,7 @@ void turn_down_stragglers(const std::vector<FoundEvent*>& taps, std::span<const 
         }
         const std::span<const RunMember* const> stretch = members.subspan(begin, i - begin);
         if (stretch.size() < std::min(limits.least_taps, taps.size()) &&
-            !unmistakable(stretch, members, run, others, limits)) {
+            !unmistakable(stretch, without(members, begin, i), run, others, limits)) {
             for (std::size_t k = begin; k < i; ++k) {
                 turn_down(*taps[k], "it stands apart from the run of taps");
             }

@@ -13,10 +13,10 @@ namespace retap::dsp {
 ///
 /// Method: the run is found among all events that can be taps (find_run). An event that did not convince by itself is a
 /// tap if it belongs to the run; one that did is not if it does not belong, and says why. Stretches of fewer than
-/// `least_taps` that stand apart are turned down. Where no run is found, so are `least_taps` or more convincing events:
-/// they are neither alike nor on a beat, and somebody is putting things down; fewer stay as they are.
-/// Call it on all events found so far, by time. Fails when something else than taps is as sudden and repeats itself
-/// better.
+/// `least_taps` that stand apart are turned down, unless they are unmistakable (dsp/run_evidence). Where no run is
+/// found, so are `least_taps` or more convincing events: they are neither alike nor on a beat, and somebody is putting
+/// things down; fewer stay as they are. Call it on all events found so far, by time. Fails when something else than
+/// taps is as sudden and repeats itself better.
 void qualify_run(std::vector<FoundEvent>& events, SampleRate rate, const RunLimits& limits = {});
 
 } // namespace retap::dsp

@@ -102,7 +102,7 @@ MeasureComparison landing_measure(const LandingDifference& difference, const Gat
     return landing;
 }
 
-/// How much of what a light first contact sounds like the noise may hide, 0 to 1.
+/// How much of a light first contact the noise may hide, 0 to 1.
 double hidden_share(double deepest_db, const CompareSettings& settings) {
     const double range = settings.hidden_depth_db - settings.heard_depth_db;
     return std::clamp((deepest_db - settings.heard_depth_db) / range, 0.0, 1.0);
@@ -153,7 +153,7 @@ Comparison compare_takes(Takes before, Takes after, const CompareSettings& setti
     }
     bool deep_enough = true;                      // to hear a light first contact
     if (all.counts[0] < 2 || all.counts[1] < 2) { // nothing can be said at all
-        result.likeness = {.score = 50.0, .low = 0.0, .high = 100.0};
+        result.likeness = no_likeness;
     } else {
         const dsp::SampleRate rate(dsp::analysis_rate_hz);
         dsp::LandingSounds sounds(all.taps, all.take, rate, settings.landing);
@@ -164,8 +164,9 @@ Comparison compare_takes(Takes before, Takes after, const CompareSettings& setti
             result.measures.insert(result.measures.begin(), first_sound_measure(*first, all, settings));
         }
         const double hidden = first ? hidden_share(first->deepest_db, settings) : 1.0;
-        deep_enough = hidden < 0.5;
+        const Finding in_quiet = judge_landing(difference, settings);
         difference.standard_error *= std::lerp(1.0, settings.hidden_widening, hidden);
+        deep_enough = hidden < 0.5 && in_quiet == judge_landing(difference, settings);
         result.likeness = likeness_with_interval(difference, settings);
         result.measures.insert(result.measures.begin(), landing_measure(difference, all, settings));
         if (reasons.empty()) {

@@ -25,27 +25,25 @@ FirstSoundShift shift_of(const dsp::FirstSounds& sounds, const FirstSoundEvidenc
 std::optional<FirstSoundShift> shift_between(std::span<const dsp::TapSound> taps, std::span<const double> main_impact,
                                              std::span<const std::size_t> side, dsp::SampleRate rate,
                                              const FirstSoundEvidenceSettings& settings) {
-    std::optional<FirstSoundShift> shift;
-    double sizes = 0.0;
-    double bands = 0.0;
-    for (const double from_hz : settings.from_hz) {
+    const auto hear = [&](double from_hz) -> std::optional<FirstSoundShift> {
         dsp::FirstSoundSettings band = settings.pooled;
         band.from_hz = from_hz;
         const std::optional<dsp::FirstSounds> heard = dsp::first_sounds(taps, main_impact, side, rate, band);
-        if (!heard && !shift) {
-            return std::nullopt;
-        }
-        if (!heard) {
-            continue;
-        }
-        const FirstSoundShift here = shift_of(*heard, settings);
-        shift = shift.value_or(here);
-        sizes += std::min(here.size, settings.most);
-        bands += 1.0;
+        return heard ? std::optional(shift_of(*heard, settings)) : std::nullopt;
+    };
+    std::optional<FirstSoundShift> shift = hear(settings.pooled.from_hz);
+    if (!shift) {
+        return std::nullopt;
     }
-    if (shift) {
-        shift->size = sizes / bands;
+    double sizes = std::min(shift->size, settings.most);
+    double bands = 1.0;
+    for (const double from_hz : settings.further_from_hz) {
+        if (const std::optional<FirstSoundShift> further = hear(from_hz)) {
+            sizes += std::min(further->size, settings.most);
+            bands += 1.0;
+        }
     }
+    shift->size = sizes / bands;
     return shift;
 }
 

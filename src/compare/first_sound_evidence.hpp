@@ -12,11 +12,11 @@
 namespace retap::compare {
 
 struct FirstSoundEvidenceSettings {
-    dsp::FirstSoundSettings pooled; ///< but for the lowest frequency
-    /// Lowest frequencies of the bands listened to. A dull tap stands out of the noise in the widest band, a beginning
-    /// is sharpest in the highest; their mean tells more than any of them on simulated bites of four kinds. Times in
-    /// milliseconds are those of the first.
-    std::array<double, 3> from_hz{700.0, 300.0, 1500.0};
+    dsp::FirstSoundSettings pooled; ///< its band is the one whose times are told in milliseconds
+    /// Lowest frequencies of further bands listened to. A dull tap stands out of the noise in the widest band, a
+    /// beginning is sharpest in the highest; the mean over bands tells more than any of them on simulated bites of four
+    /// kinds.
+    std::array<double, 2> further_from_hz{300.0, 1500.0};
     /// What the first contact moves by from take to take when nothing was changed, standard deviation: posture and
     /// effort shift a bite by micrometres, and 7 um at 70 mm/s are 0.1 ms. An assumption; on simulated bites the middle
     /// of unchanged pairs moves by 0.15 to 0.4 of it.
@@ -36,7 +36,8 @@ struct FirstSoundShift {
     double after_ms = 0.0;        ///< and after (side 1)
     double before_error_ms = 0.0; ///< standard errors of these, by the scatter of the taps alone
     double after_error_ms = 0.0;
-    double size = 0.0; ///< mean over levels and bands of the shift over its error and the drift; 0 or more
+    double size = 0.0; ///< mean over levels of the shift over its error and the drift, 0 or more; and over bands, each
+                       ///< at most `most`
     /// Level re the peak down to which the first band is heard on both sides, dB: what is fainter is lost in the noise.
     double deepest_db = 0.0;
 };
@@ -44,15 +45,15 @@ struct FirstSoundShift {
 /// The shift in one band.
 [[nodiscard]] FirstSoundShift shift_of(const dsp::FirstSounds& sounds, const FirstSoundEvidenceSettings& settings = {});
 
-/// The shift over all bands, of taps as dsp::first_sounds takes them; nothing where the first band says nothing, and
-/// bands that say nothing are left out.
+/// The shift over all bands, of taps as dsp::first_sounds takes them; nothing where the band of `pooled` says nothing,
+/// and further bands that say nothing are left out.
 [[nodiscard]] std::optional<FirstSoundShift> shift_between(std::span<const dsp::TapSound> taps,
                                                            std::span<const double> main_impact,
                                                            std::span<const std::size_t> side, dsp::SampleRate rate,
                                                            const FirstSoundEvidenceSettings& settings = {});
 
-/// The difference of landing weighed by the shift's size relative to the usual: a weighted geometric mean of two
-/// figures that have little to do with each other in unchanged pairs. Stays a ratio to the usual, with the error it
+/// The difference of landing times a power of the shift's size relative to the usual: two figures that have little to
+/// do with each other in unchanged pairs. Stays a ratio to the usual, with the error it
 /// had; none stays none.
 [[nodiscard]] LandingDifference weighed(const LandingDifference& landing, const FirstSoundShift& shift,
                                         const FirstSoundEvidenceSettings& settings = {});

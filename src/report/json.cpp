@@ -73,7 +73,7 @@ Json tap_json(const dsp::Tap& tap) {
             {"left_excess_db", optional_number(tap.left_excess_db, digits_db)},
             {"decay_ms", optional_number(tap.decay_ms, digits_ms)},
             {"arrival_ms", profile_json(tap.arrival_ms)},
-            {"resolution_ms", rounded(tap.resolution_ms, digits_ms)}};
+            {"resolution_ms", tap.contacts.empty() ? Json(nullptr) : rounded(tap.resolution_ms, digits_ms)}};
 }
 
 Json signature_json(const dsp::TakeAnalysis& take) {

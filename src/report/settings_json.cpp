@@ -258,9 +258,9 @@ Json json_of(const dsp::FirstSoundSettings& settings) {
 }
 
 Json json_of(const compare::FirstSoundEvidenceSettings& settings) {
-    const auto& [pooled, from_hz, drift_ms, usual, least, most, power] = settings;
+    const auto& [pooled, further_from_hz, drift_ms, usual, least, most, power] = settings;
     return {{"pooled", json_of(pooled)},
-            {"from_hz", from_hz},
+            {"further_from_hz", further_from_hz},
             {"drift_ms", drift_ms},
             {"usual", usual},
             {"least", least},

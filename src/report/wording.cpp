@@ -121,7 +121,8 @@ std::string measure_label(std::string_view name) {
 
 std::string_view measure_meaning(std::string_view name) {
     if (name == "landing") {
-        return "Counted in times of what the taps of one bite usually differ by: about 1 when nothing has changed.";
+        return "How many times as much the sides differ as taps of one unchanged bite do: about 1 when nothing has "
+               "changed.";
     }
     if (name == "first_sound") {
         return "How long before the main impact the taps of a side begin to sound; only the change means something.";

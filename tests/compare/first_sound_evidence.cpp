@@ -52,7 +52,8 @@ struct Taps {
 
 compare::FirstSoundEvidenceSettings bands(double first_hz, double second_hz, double third_hz) {
     compare::FirstSoundEvidenceSettings settings;
-    settings.from_hz = {first_hz, second_hz, third_hz};
+    settings.pooled.from_hz = first_hz;
+    settings.further_from_hz = {second_hz, third_hz};
     return settings;
 }
 
