@@ -3,6 +3,7 @@
 #include <doctest/doctest.h>
 
 #include <algorithm>
+#include <span>
 #include <vector>
 
 using namespace retap::dsp;
@@ -232,6 +233,24 @@ TEST_CASE("two sounds long after the run are taps when they are like them, three
         CAPTURE(later.more);
         CAPTURE(later.odd_db);
         CHECK(events.back().is_tap == later.kept);
+    }
+}
+
+TEST_CASE("two like sounds long after the run do not vouch for each other") {
+    const auto kept = [](double odd_db, int others) {
+        std::vector<FoundEvent> events = six_taps();
+        events.push_back(other_tone_at(6.0, odd_db));
+        events.push_back(other_tone_at(6.4, odd_db));
+        for (int i = 0; i < others; ++i) { // much else goes on before the taps
+            events.insert(events.begin(), other_tone_at(-3.0 - 0.7 * i, 16.0 + 5.0 * i));
+        }
+        qualify_run(events, SampleRate(48000.0));
+        return std::ranges::count_if(std::span(events).last(2), [](const FoundEvent& e) { return e.is_tap; });
+    };
+    for (const int others : {0, 4}) {
+        CAPTURE(others);
+        CHECK(kept(0.0, others) == 2);
+        CHECK(kept(7.0, others) == 0);
     }
 }
 
