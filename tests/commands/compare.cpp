@@ -39,7 +39,7 @@ TEST_CASE("the text opens with the verdict and the likeness and ends with the ca
     REQUIRE(outcome.status == 0);
     CHECK(outcome.out.starts_with("ALIKE: "));
     CHECK(outcome.out.find("\nLikeness 100 of 100 (") != std::string::npos);
-    CHECK(outcome.out.find("\n  Landing: counted in times of what the taps of one bite usually differ by") !=
+    CHECK(outcome.out.find("\n  Landing: how many times as much the sides differ as taps of one unchanged bite do") !=
           std::string::npos);
     CHECK(outcome.out.ends_with("it is for the licensed clinician under local rules.\n"));
 }
