@@ -44,7 +44,8 @@ struct Chain {
 };
 
 /// What the time between two neighbours speaks for their being so in the run: one interval, or as many as were left out
-/// and one more, whichever explains it best. `usual_scatter` is what the logarithm of an interval usually scatters by.
+/// and one more (the nearest whole number), whichever explains it better. `usual_scatter` is what the logarithm of an
+/// interval usually scatters by.
 [[nodiscard]] double for_step(double interval_s, const Run& run, double usual_scatter, const ChainLimits& limits = {});
 
 /// What the likeness of `event` to `members` speaks for its being one of them, without a limit: the first term of
@@ -66,7 +67,8 @@ struct Chain {
 [[nodiscard]] Run on_interval(Run run, double interval_s, const Oddness& scales, const ChainLimits& limits = {});
 
 /// What speaks for each of `candidates` by itself, beat or none, when the run is what `run` says of `members` (by time,
-/// asserted): its likeness to the members and its level.
+/// asserted), both by time: its likeness to the members, its level, how sudden it is, and whether others than taps
+/// are heard within a few seconds of it.
 [[nodiscard]] std::vector<double> worth_of(std::span<const RunMember* const> candidates,
                                            std::span<const RunMember* const> members, const Run& run,
                                            const ChainLimits& limits = {});

@@ -7,6 +7,7 @@
 #include <cctype>
 #include <cerrno>
 #include <charconv>
+#include <cmath>
 #include <cstdlib>
 #include <cstring>
 #include <ctime>
@@ -112,6 +113,12 @@ std::optional<Number> number_in(const std::string& cell) {
     return error == std::errc() && end == cell.data() + cell.size() ? std::optional(value) : std::nullopt;
 }
 
+/// False when there is something in the cell that is no number; an empty one leaves `value` open.
+bool read_open(const std::string& cell, std::optional<double>& value) {
+    value = number_in<double>(cell);
+    return cell.empty() || (value && std::isfinite(*value));
+}
+
 /// Nothing when it is no line of these.
 std::optional<ListeningResult> result_of(const std::string& line) {
     const auto cells = cells_of(line);
@@ -123,7 +130,11 @@ std::optional<ListeningResult> result_of(const std::string& line) {
     const auto trials = number_in<std::size_t>(cells[4]);
     const auto right = number_in<std::size_t>(cells[5]);
     const auto retap_right = number_in<std::size_t>(cells[10]);
-    if (!speed || !trials || !right || !retap_right) {
+    std::optional<double> value;
+    std::optional<double> low;
+    std::optional<double> high;
+    const bool open_ones = read_open(cells[6], value) && read_open(cells[8], low) && read_open(cells[9], high);
+    if (!speed || !std::isfinite(*speed) || !trials || !right || !retap_right || !open_ones) {
         return std::nullopt;
     }
     return ListeningResult{.when = cells[0],
@@ -133,9 +144,9 @@ std::optional<ListeningResult> result_of(const std::string& line) {
                            .speed_mm_s = *speed,
                            .trials = *trials,
                            .right = *right,
-                           .value = number_in<double>(cells[6]),
-                           .low = number_in<double>(cells[8]),
-                           .high = number_in<double>(cells[9]),
+                           .value = value,
+                           .low = low,
+                           .high = high,
                            .retap_right = *retap_right};
 }
 

@@ -36,6 +36,13 @@ TEST_CASE("results are only ever added to, and come out by learner as a table") 
     CHECK_THROWS_AS((void)read_results(folder / "other.csv", ""), InputError);
     put_bytes(folder / "cut.csv", bytes_of(file) + "2031-05-14 10:40,seat-3,od\n");
     CHECK_THROWS_AS((void)read_results(folder / "cut.csv", ""), InputError);
+    for (const char* const line :
+         {"2031-05-14 10:40,seat-3,odd,0.0,8,6,3x,um,,,5\n", "2031-05-14 10:40,seat-3,odd,nan,8,6,,um,,,5\n",
+          "2031-05-14 10:40,seat-3,odd,0.0,8,6,41.5,um,inf,,5\n"}) {
+        CAPTURE(line);
+        put_bytes(folder / "junk.csv", bytes_of(file) + line);
+        CHECK_THROWS_AS((void)read_results(folder / "junk.csv", ""), InputError);
+    }
     CHECK_THROWS_AS(check_label("A Name"), UsageError);
     CHECK_THROWS_AS(check_label(""), UsageError);
     CHECK_THROWS_AS(check_label("a,b"), UsageError);
