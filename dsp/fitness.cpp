@@ -128,6 +128,14 @@ void gaps(Fitness& fitness, const FitnessEvidence& evidence, const FitnessRules&
     }
 }
 
+void dead_side(Fitness& fitness, const FitnessEvidence& evidence) {
+    if (evidence.silent_channel) {
+        fitness.cautions.push_back("Nothing came from the " +
+                                   std::string(*evidence.silent_channel == 0 ? "left" : "right") +
+                                   " pick-up, so that which side leads cannot be told. Plug it in and record again.");
+    }
+}
+
 void processing(Fitness& fitness, const FitnessEvidence& evidence, const FitnessRules& rules) {
     if (evidence.silent_share > rules.gated_share) {
         fitness.cautions.emplace_back(
@@ -176,6 +184,7 @@ Fitness judge_fitness(const FitnessEvidence& evidence, const FitnessRules& rules
         noise(fitness, rules);
         band(fitness, evidence, rules);
         gaps(fitness, evidence, rules);
+        dead_side(fitness, evidence);
         processing(fitness, evidence, rules);
     }
     fitness.usable = fitness.reasons.empty();

@@ -19,9 +19,10 @@ struct FitnessEvidence {
     Level loudest{-300.0}; ///< largest sample of all, re full scale
     std::size_t clipped_samples = 0;
     std::size_t clipped_taps = 0;
-    std::size_t dropouts = 0;               ///< holes and repeats in the samples, and gaps that the capture reported
-    double silent_share = 0.0;              ///< part in exact silence, as in SignalFaults
-    std::optional<double> recorded_rate_hz; ///< of the recording itself, when known
+    std::size_t dropouts = 0;  ///< holes and repeats in the samples, and gaps that the capture reported
+    double silent_share = 0.0; ///< part in exact silence, as in SignalFaults
+    std::optional<std::size_t> silent_channel{}; ///< of two, the one without sound: 0 left, 1 right
+    std::optional<double> recorded_rate_hz;      ///< of the recording itself, when known
 };
 
 /// Limits, each with its reason. "Least" refuses the take below, "good" adds a caution below.

@@ -44,15 +44,27 @@ SampleRun RecordingWatch::in_analysis(const SampleRun& run) const {
 
 SignalFaults RecordingWatch::result() const {
     SignalFaults all;
+    std::vector<double> shares;
     for (const FaultWatch& watch : watches_) {
         const SignalFaults seen = watch.result();
         all.clipped_samples += seen.clipped_samples;
-        all.silent_share = std::max(all.silent_share, seen.silent_share);
+        shares.push_back(seen.silent_share);
         const auto mapped = [this](const SampleRun& run) { return in_analysis(run); };
         std::ranges::transform(seen.clipped, std::back_inserter(all.clipped), mapped);
         std::ranges::transform(seen.dropouts, std::back_inserter(all.dropouts), mapped);
     }
+    std::erase_if(shares, [](double share) { return share >= 1.0; });
+    all.silent_share = shares.empty() ? 1.0 : std::ranges::max(shares);
     return all;
+}
+
+std::optional<std::size_t> RecordingWatch::silent_channel() const {
+    const auto silent = [](const FaultWatch& watch) { return watch.result().silent_share >= 1.0; };
+    const auto found = std::ranges::find_if(watches_, silent);
+    if (found == watches_.end() || std::ranges::all_of(watches_, silent)) {
+        return std::nullopt;
+    }
+    return static_cast<std::size_t>(found - watches_.begin());
 }
 
 } // namespace retap::dsp

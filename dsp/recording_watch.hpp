@@ -6,6 +6,7 @@
 
 #include <cstddef>
 #include <cstdint>
+#include <optional>
 #include <span>
 #include <vector>
 
@@ -22,8 +23,11 @@ public:
     /// What is fed from now on begins at this sample of the analysis.
     void go_on_at(Position analysed);
 
-    /// Of all channels: clipped samples and faults added up (runs not in order), the larger silent share.
+    /// Of all channels: clipped samples and faults added up (runs not in order), the larger silent share of those that
+    /// have sound.
     [[nodiscard]] SignalFaults result() const;
+    /// The channel without any sound, when the other one has some.
+    [[nodiscard]] std::optional<std::size_t> silent_channel() const;
     /// Largest sample so far.
     [[nodiscard]] Level loudest() const { return Level::from_amplitude(loudest_); }
 

@@ -347,6 +347,7 @@ TakeAnalysis TakeAnalyser::finish() {
     evidence.clipped_samples = faults.clipped_samples;
     evidence.dropouts = s.lost + faults.dropouts.size();
     evidence.silent_share = faults.silent_share;
+    evidence.silent_channel = s.watch.silent_channel();
     evidence.recorded_rate_hz = s.recorded_rate_hz;
     evidence.clipped_taps = static_cast<std::size_t>(std::ranges::count_if(take.taps, [](const Tap& tap) {
         return std::ranges::any_of(tap.reasons, [](const std::string& r) { return r.starts_with("clipped"); });

@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cmath>
 #include <random>
+#include <string>
 #include <vector>
 
 using namespace retap::dsp;
@@ -36,9 +37,11 @@ TEST_CASE("a minute of gurgling suction does not use up the sound that is kept o
     CHECK(std::ranges::none_of(take.taps, [](const Tap& tap) { return tap.excerpt.samples.empty(); }));
 }
 
-TEST_CASE("exact silence after the taps is not taken for the noise they stood in") {
+namespace {
+
+/// Eight taps in steady noise, 4 s.
+std::vector<float> eight_taps(double noise_rms) {
     constexpr double rate = analysis_rate_hz;
-    constexpr double noise_rms = 0.001;
     std::mt19937 random(32);
     std::normal_distribution<double> normal;
     std::vector<float> sound(static_cast<std::size_t>(4.0 * rate));
@@ -52,6 +55,38 @@ TEST_CASE("exact silence after the taps is not taken for the noise they stood in
             sound[at + n] += static_cast<float>(0.3 * std::exp(-t / 0.005) * std::sin(2.0 * 3.14159265 * 1800.0 * t));
         }
     }
+    return sound;
+}
+
+} // namespace
+
+TEST_CASE("a pick-up that gives nothing is named, and is not taken for noise suppression") {
+    const std::vector<float> one = eight_taps(0.001);
+    for (const std::size_t dead : {0U, 1U, 2U}) { // 2: neither
+        std::vector<float> two;
+        for (const float x : one) {
+            two.push_back(dead == 0 ? 0.0F : x);
+            two.push_back(dead == 1 ? 0.0F : 0.5F * x);
+        }
+        TakeAnalyser analyser(2);
+        analyser.feed(two);
+        const Fitness fitness = analyser.finish().fitness;
+        CAPTURE(dead);
+        CHECK(fitness.usable);
+        const auto says = [&](const char* words) {
+            return std::ranges::any_of(fitness.cautions,
+                                       [&](const std::string& s) { return s.find(words) != std::string::npos; });
+        };
+        CHECK(says("from the left pick-up") == (dead == 0));
+        CHECK(says("from the right pick-up") == (dead == 1));
+        CHECK_FALSE(says("noise suppression"));
+    }
+}
+
+TEST_CASE("exact silence after the taps is not taken for the noise they stood in") {
+    constexpr double rate = analysis_rate_hz;
+    constexpr double noise_rms = 0.001;
+    std::vector<float> sound = eight_taps(noise_rms);
     for (const double silence_s : {0.0, 2.0}) {
         sound.resize(static_cast<std::size_t>((4.0 + silence_s) * rate), 0.0F);
         TakeAnalyser analyser(1);

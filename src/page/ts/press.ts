@@ -31,12 +31,13 @@ export function betweenPresses(draw: () => void, longest = 1000): { draw: () => 
   };
 }
 
-const target = "button, a, label, summary";
+const target = "button, a, label, summary, input, select";
 
 /** Tells the presses of a document: by pointer, and by the space bar, which acts when it comes up. */
 export function watchPresses(document: Document, presses: { press: () => void; release: () => void }): void {
   const on = (event: Event): boolean => event.target instanceof Element && event.target.closest(target) !== null;
   document.addEventListener("pointerdown", (event) => on(event) && presses.press(), true);
   document.addEventListener("keydown", (event) => event.key === " " && on(event) && presses.press(), true);
-  for (const name of ["pointerup", "pointercancel", "dragend", "keyup"]) document.addEventListener(name, presses.release, true);
+  document.addEventListener("keyup", (event) => event.key === " " && presses.release(), true); // another key leaves a finger down
+  for (const name of ["pointerup", "pointercancel", "dragend"]) document.addEventListener(name, presses.release, true);
 }
