@@ -143,7 +143,9 @@ TEST_CASE("a take that is not fit though its taps can be used does not read as i
     CHECK(dull.out.find("NOT FIT to compare (10 of 10 taps can be used).\n  The recording holds nothing above") !=
           std::string::npos);
     const Outcome none = run_retap(folder.path(), {"inspect", RETAP_SOURCE_DIR "/recordings/clipped.flac", "--json"});
-    for (const auto& tap : report::Json::parse(none.out)["taps"]) {
+    const report::Json json = report::Json::parse(none.out);
+    REQUIRE(!json["taps"].empty());
+    for (const auto& tap : json["taps"]) {
         CHECK(tap["contacts"].empty());
         CHECK(tap["onset_spread_ms"].is_null()); // not measured, which is not the same as together
     }
