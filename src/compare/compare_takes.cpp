@@ -3,6 +3,7 @@
 #include "compare/likeness.hpp"
 #include "compare/plain_words.hpp"
 #include "compare/shown_measures.hpp"
+#include "dsp/landing.hpp"
 #include "dsp/tap_sound.hpp"
 
 #include <algorithm>

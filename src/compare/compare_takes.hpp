@@ -4,7 +4,7 @@
 #include "compare/comparison.hpp"
 #include "compare/first_sound_evidence.hpp"
 #include "compare/landing_difference.hpp"
-#include "dsp/landing.hpp"
+#include "dsp/landing_settings.hpp"
 #include "dsp/take.hpp"
 
 #include <cstddef>

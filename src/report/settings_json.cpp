@@ -5,7 +5,7 @@
 #include "dsp/event_detector.hpp"
 #include "dsp/fitness.hpp"
 #include "dsp/impact.hpp"
-#include "dsp/landing.hpp"
+#include "dsp/landing_settings.hpp"
 #include "dsp/level_balance.hpp"
 #include "dsp/seat_filters.hpp"
 #include "dsp/take.hpp"

@@ -221,3 +221,57 @@ TEST_CASE("two copies of one tap know nothing of each other, silence and no taps
     }
     CHECK(related({}, {}).taps() == 0);
 }
+
+TEST_CASE("a filter that turns all phases as a delay or a change of polarity does leaves every row as it was") {
+    if (sticks_missing()) {
+        return;
+    }
+    const std::vector<float> a = tap(stick(1), 0.5, 0.4, 101);
+    const std::vector<float> b = tap(stick(2), 0.0, 0.0, 102);
+    const std::vector<float> c = tap(stick(3), 0.3, 0.2, 103);
+    const std::vector<TapSound> taps{{a, Position(960.0)}, {b, Position(960.0)}, {c, Position(960.0)}};
+    LandingSounds sounds(taps, std::vector<std::size_t>{0, 0, 1}, rate);
+    const LandingTable plain = sounds.relate();
+    std::vector<float> phase(sounds.bins());
+    REQUIRE(phase.size() == size / 2 + 1);
+    for (std::size_t k = 0; k < phase.size(); ++k) { // later by seven samples, upside down
+        phase[k] = static_cast<float>(std::numbers::pi * (1.0 - 2.0 * 7.0 * static_cast<double>(k) / size));
+    }
+    const LandingTable turned = sounds.relate_recoloured(plain, std::vector<char>{0, 0, 1}, phase);
+    for (std::size_t of = 0; of < 3; ++of) {
+        for (std::size_t against = 0; against < 3; ++against) {
+            CHECK(turned.known(of, against) == plain.known(of, against));
+            for (std::size_t i = 0; i < landing_lags_ms.size(); ++i) {
+                // Read backwards, the energy of 10 ms is that of one sample more at one end and one less at the other.
+                CHECK(std::abs(turned.row(of, against)[i] - plain.row(of, against)[i]) < 0.005F);
+            }
+        }
+    }
+}
+
+TEST_CASE("a filter moves what crosses between those that went through it and those that did not, and nothing else") {
+    if (sticks_missing()) {
+        return;
+    }
+    const std::vector<float> a = tap(stick(1), 0.5, 0.4, 104);
+    const std::vector<float> b = tap(stick(2), 0.0, 0.0, 105);
+    const std::vector<float> c = tap(stick(3), 0.3, 0.2, 106);
+    const std::vector<float> d = tap(stick(0), 0.0, 0.0, 107);
+    const std::vector<TapSound> taps{
+        {a, Position(960.0)}, {b, Position(960.0)}, {c, Position(960.0)}, {d, Position(960.0)}};
+    LandingSounds sounds(taps, std::vector<std::size_t>{0, 0, 1, 1}, rate);
+    const LandingTable plain = sounds.relate();
+    std::vector<float> phase(sounds.bins());
+    for (std::size_t k = 0; k < phase.size(); ++k) { // to a third of a turn back and forth, every 2 kHz
+        phase[k] = 2.0F * std::sin(0.14F * static_cast<float>(k));
+    }
+    const std::vector<char> through{0, 1, 0, 1};
+    const LandingTable filtered = sounds.relate_recoloured(plain, through, phase);
+    for (std::size_t of = 0; of < 4; ++of) {
+        for (std::size_t against = 0; against < 4; ++against) {
+            CAPTURE(of);
+            CAPTURE(against);
+            CHECK((filtered.row(of, against) == plain.row(of, against)) == (through[of] == through[against]));
+        }
+    }
+}
