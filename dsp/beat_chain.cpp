@@ -70,6 +70,11 @@ double limited(double for_sound, const ChainLimits& limits) {
     return std::clamp(for_sound, -limits.most_strange, limits.most_like);
 }
 
+// Logarithm of the prominence that taps have at least.
+double least_suddenness(const Run& run, const ChainLimits& limits) {
+    return std::min(run.log_prominence - std::log(limits.as_sudden), std::log(limits.sudden));
+}
+
 // The restless background is like the taps at times, and on their beat, but not as sudden.
 double for_suddenness(double log_prominence, const Run& run, const ChainLimits& limits) {
     const double lacking = std::max(0.0, least_suddenness(run, limits) - log_prominence);
@@ -78,8 +83,7 @@ double for_suddenness(double log_prominence, const Run& run, const ChainLimits& 
 
 // Sounds that are no taps come in company: a syllable among others, things on a tray. One that convinces by itself and
 // has nothing but taps around it is likely to be one.
-std::vector<double> priors(Members candidates, Members members, double least_log_prominence,
-                           const ChainLimits& limits) {
+std::vector<double> priors(Members candidates, Members members, const Run& run, const ChainLimits& limits) {
     std::vector<double> prior(candidates.size(), 0.0);
     std::vector<bool> is_member(candidates.size());
     std::size_t next = 0;
@@ -93,9 +97,7 @@ std::vector<double> priors(Members candidates, Members members, double least_log
     std::size_t to = 0;
     double taps = 0.0;
     double others = 0.0;
-    const auto is_other = [&](std::size_t i) {
-        return !is_member[i] && candidates[i]->log_prominence >= least_log_prominence;
-    };
+    const auto is_other = [&](std::size_t i) { return !is_member[i] && as_sudden(*candidates[i], run, limits); };
     const auto count = [&](std::size_t i, double by) {
         taps += is_member[i] ? by : 0.0;
         others += is_other(i) ? by : 0.0;
@@ -136,8 +138,8 @@ double for_step(double interval_s, const Run& run, double usual_scatter, const C
     return intervals > limits.shortest_pause ? std::max(step, -limits.pause) : step;
 }
 
-double least_suddenness(const Run& run, const ChainLimits& limits) {
-    return std::min(run.log_prominence - std::log(limits.as_sudden), std::log(limits.sudden));
+bool as_sudden(const RunMember& event, const Run& run, const ChainLimits& limits) {
+    return event.log_prominence >= least_suddenness(run, limits);
 }
 
 Run on_interval(Run run, double interval_s, const Oddness& scales, const ChainLimits& limits) {
@@ -163,7 +165,7 @@ std::vector<double> worth_of(Members candidates, Members members, const Run& run
 
     std::vector<double> worth;
     worth.reserve(candidates.size());
-    const std::vector<double> prior = priors(candidates, members, least_suddenness(run, limits), limits);
+    const std::vector<double> prior = priors(candidates, members, run, limits);
     for (std::size_t i = 0; i < candidates.size(); ++i) {
         const RunMember* event = candidates[i];
         const double level = std::abs(event->level_db - run.level_db) / run.level_scatter_db;

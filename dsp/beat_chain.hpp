@@ -59,8 +59,9 @@ struct Chain {
 [[nodiscard]] double evidence_for(std::span<const RunMember* const> members, const Run& run, const Oddness& scales,
                                   const ChainLimits& limits = {});
 
-/// Logarithm of the prominence from which suddenness no longer speaks against an event.
-[[nodiscard]] double least_suddenness(const Run& run, const ChainLimits& limits = {});
+/// Whether an event is as sudden as the taps of `run`, so that it could be one: from the prominence on at which
+/// suddenness no longer speaks against it.
+[[nodiscard]] bool as_sudden(const RunMember& event, const Run& run, const ChainLimits& limits = {});
 
 /// `run` as if its interval were `interval_s`: what its intervals scatter about that, or about two to four of that
 /// where some were left out.

@@ -114,7 +114,7 @@ Members with_second_kind(std::span<const RunMember* const> candidates, Members m
     Members others;
     std::ranges::set_difference(candidates, members, std::back_inserter(others), by_time);
     std::erase_if(others, [&](const RunMember* c) {
-        return !as_sudden(*c, run, limits) || !level_possible(*c, run, limits.most_level_apart_db);
+        return !as_sudden(*c, run, limits.chain) || !level_possible(*c, run, limits.most_level_apart_db);
     });
     Members second = founders(others, limits);
     while (second.size() >= limits.least_taps) {
@@ -148,7 +148,7 @@ Members with_those_off_beat(std::span<const RunMember* const> candidates, Member
     Members others;
     std::ranges::set_difference(candidates, members, std::back_inserter(others), by_time);
     const auto rivals = static_cast<std::size_t>(
-        std::ranges::count_if(others, [&](const RunMember* c) { return as_sudden(*c, run, limits); }));
+        std::ranges::count_if(others, [&](const RunMember* c) { return as_sudden(*c, run, limits.chain); }));
     for (const RunMember* other : others) {
         const auto after = std::ranges::lower_bound(members, other, by_time);
         const bool apart = (after == members.end() || (*after)->at_s - other->at_s >= nearest_s) &&

@@ -14,8 +14,7 @@ double needed_evidence(std::span<const RunMember* const> members, const Run& run
     const double around_s = limits.chain.shortest_pause * run.interval_s;
     const double from_s = members.front()->at_s - around_s;
     const double to_s = members.back()->at_s + around_s;
-    const double least = least_suddenness(run, limits.chain);
-    const auto sudden = [&](const RunMember* c) { return c->log_prominence >= least; };
+    const auto sudden = [&](const RunMember* c) { return as_sudden(*c, run, limits.chain); };
     const auto all = static_cast<double>(std::ranges::count_if(candidates, sudden));
     const auto count = static_cast<double>(members.size());
     const auto there = std::max(count, static_cast<double>(std::ranges::count_if(candidates, [&](const RunMember* c) {
@@ -58,10 +57,6 @@ bool level_possible(const RunMember& event, const Run& run, double most_apart_db
     return std::abs(event.level_db - run.level_db) <= most_apart_db;
 }
 
-bool as_sudden(const RunMember& event, const Run& run, const RunLimits& limits) {
-    return event.log_prominence > least_suddenness(run, limits.chain);
-}
-
 bool is_run(std::span<const RunMember* const> members, const Run& run, std::span<const RunMember* const> candidates,
             const RunLimits& limits) {
     if (members.size() < limits.least_taps) {
@@ -84,7 +79,7 @@ bool unmistakable(std::span<const RunMember* const> stretch, std::span<const Run
     for (std::size_t i = 0; i < stretch.size(); ++i) {
         const RunMember& event = *stretch[i];
         const double likeness = likeness_to(members, event, run, limits.chain);
-        if (!event.convincing || likeness <= 0.0 || !as_sudden(event, run, limits) ||
+        if (!event.convincing || likeness <= 0.0 || !as_sudden(event, run, limits.chain) ||
             !level_possible(event, run, limits.most_level_apart_db)) {
             return false;
         }

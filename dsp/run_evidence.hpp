@@ -33,8 +33,8 @@ struct RunLimits {
     double pause_factor = 2.2;           ///< this many times the run's median interval, whichever is longer
 };
 
+/// Whether the event is no further than `most_apart_db` from the level of the run, louder or softer.
 [[nodiscard]] bool level_possible(const RunMember& event, const Run& run, double most_apart_db);
-[[nodiscard]] bool as_sudden(const RunMember& event, const Run& run, const RunLimits& limits);
 
 /// Whether `members` of `candidates` (both by time) are a run on the beat of `run`: what speaks for them (evidence_for)
 /// is held against the number of ways in which so many could have been chosen from the sounds around them, since the

@@ -90,7 +90,7 @@ void qualify_run(std::vector<FoundEvent>& events, SampleRate rate, const RunLimi
     auto member = members.begin(); // both by time
     for (std::size_t i = 0; i < candidates.size(); ++i) {
         if (member == members.end() || *member != all[i]) {
-            others += looks[i].log_prominence >= least_suddenness(run, limits.chain) ? 1U : 0U;
+            others += as_sudden(looks[i], run, limits.chain) ? 1U : 0U;
             turn_down(*candidates[i], why_not(looks[i], run, limits));
             continue;
         }
