@@ -254,6 +254,21 @@ TEST_CASE("two like sounds long after the run do not vouch for each other") {
     }
 }
 
+TEST_CASE("two sounds somewhat unlike the taps, a pause after them, are turned down for standing apart") {
+    std::vector<FoundEvent> events = six_taps();
+    events.push_back(other_tone_at(6.0, 6.0));
+    events.push_back(other_tone_at(6.4, 6.0));
+    for (int i = 0; i < 10; ++i) { // as in a room where much else goes on before
+        events.insert(events.begin(), other_tone_at(-3.0 - 0.7 * i, 16.0 + 5.0 * (i % 7)));
+    }
+    qualify_run(events, SampleRate(48000.0));
+    for (const FoundEvent& event : std::span(events).last(2)) {
+        CHECK_FALSE(event.is_tap);
+        CHECK(event.reason == "it stands apart from the run of taps");
+    }
+    CHECK(std::ranges::count_if(events, [](const FoundEvent& e) { return e.is_tap; }) == 6);
+}
+
 TEST_CASE("what follows the taps and is somewhat unlike them is one where nothing else is heard, and none on a tray") {
     for (const bool tray : {false, true}) {
         std::vector<FoundEvent> events = six_taps();
