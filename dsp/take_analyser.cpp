@@ -1,16 +1,15 @@
 #include "dsp/take_analyser.hpp"
 
-#include "dsp/bandwidth.hpp"
-#include "dsp/contacts.hpp"
+#include "dsp/channel_sounds.hpp"
 #include "dsp/fitness.hpp"
-#include "dsp/impact.hpp"
-#include "dsp/pooled_onset.hpp"
-#include "dsp/recent_sound.hpp"
 #include "dsp/recording_watch.hpp"
 #include "dsp/robust.hpp"
+#include "dsp/tap_faults.hpp"
 #include "dsp/tap_finder.hpp"
+#include "dsp/tap_group.hpp"
 #include "dsp/tap_measures.hpp"
 #include "dsp/tap_run.hpp"
+#include "dsp/whole_samples.hpp"
 
 #include <algorithm>
 #include <cassert>
@@ -25,34 +24,6 @@ namespace {
 
 const SampleRate rate(analysis_rate_hz);
 
-/// A tap that was found but whose neighbours or whose end are not all known yet.
-struct OpenTap {
-    std::size_t event = 0; ///< its number among the events
-    Tap tap;
-    TapRecording sound;
-    std::int64_t begin = 0; ///< where the sound starts in the recording
-};
-
-/// Taps of a take share most of their sound, so together they say better than each alone when they began.
-void time_together(std::span<OpenTap> taps) {
-    std::vector<OpenTap*> usable;
-    std::vector<TapSound> sounds;
-    for (OpenTap& open : taps) {
-        if (open.tap.usable) {
-            usable.push_back(&open);
-            sounds.push_back({.samples = open.sound.mono, .onset = Position(open.sound.onset_index)});
-        }
-    }
-    const std::vector<std::optional<Position>> onsets = pooled_onsets(sounds, rate);
-    for (std::size_t i = 0; i < usable.size(); ++i) {
-        if (onsets[i]) {
-            usable[i]->sound.onset_index = onsets[i]->samples();
-            usable[i]->tap.onset_s =
-                Position(static_cast<double>(usable[i]->begin) + onsets[i]->samples()).seconds(rate);
-        }
-    }
-}
-
 /// What the background was when the taps were heard; at the end of a recording it may be another, or exact silence.
 std::optional<Level> noise_around(std::span<const FoundEvent* const> taps) {
     std::vector<double> noise_db;
@@ -61,68 +32,65 @@ std::optional<Level> noise_around(std::span<const FoundEvent* const> taps) {
     return noise_db.empty() ? std::nullopt : std::optional(Level(median(noise_db)));
 }
 
-/// Told apart over all usable taps at once, for they share one kernel: the sound of one mouth under one pick-up.
-void tell_contacts_apart(std::span<OpenTap> taps) {
-    std::vector<Tap*> usable;
-    std::vector<TapSound> sounds;
-    for (OpenTap& open : taps) {
-        if (open.tap.usable) {
-            usable.push_back(&open.tap);
-            sounds.push_back({.samples = open.tap.excerpt.samples, .onset = Position(open.tap.excerpt.onset_index)});
-        }
+Level peak_of(std::span<const float> sound) {
+    double peak = 0.0;
+    for (const float x : sound) {
+        peak = std::max(peak, std::abs(static_cast<double>(x)));
     }
-    std::vector<ContactTrain> trains = resolve_contacts(sounds, rate);
-    for (std::size_t i = 0; i < usable.size(); ++i) {
-        usable[i]->contacts = std::move(trains[i].contacts);
-        usable[i]->onset_spread_ms = trains[i].onset_spread_ms;
-        usable[i]->resolution_ms = trains[i].resolution_ms;
-    }
+    return Level::from_amplitude(peak);
+}
+
+/// How much must be kept to cut out a tap once it is known to be one.
+std::size_t samples_to_keep(const TakeSettings& settings) {
+    const double kept_s = TapFinder::settling_time_s() + 0.5 + 1e-3 * (settings.before_ms + settings.after_ms);
+    return static_cast<std::size_t>(kept_s * analysis_rate_hz);
 }
 
 } // namespace
 
 struct TakeAnalyser::State {
     State(int channel_count, double recorded_hz, const TakeSettings& take_settings)
-        : settings(take_settings), recorded_rate_hz(recorded_hz), channels(static_cast<std::size_t>(channel_count)),
-          finder(rate),
-          before(static_cast<std::int64_t>(std::lround(Length::from_ms(settings.before_ms, rate).samples()))),
-          after(static_cast<std::int64_t>(std::lround(Length::from_ms(settings.after_ms, rate).samples()))),
-          meters(rate), watch(channels, SampleRate(recorded_rate_hz), rate) {
-        const double kept_s = TapFinder::settling_time_s() + 0.5 + 1e-3 * (settings.before_ms + settings.after_ms);
-        sides.assign(channels, RecentSound(static_cast<std::size_t>(kept_s * analysis_rate_hz)));
-    }
+        : settings(take_settings), recorded_rate_hz(recorded_hz), finder(rate),
+          before(static_cast<std::int64_t>(whole_samples(settings.before_ms, rate))),
+          after(static_cast<std::int64_t>(whole_samples(settings.after_ms, rate))), meters(rate),
+          sides(static_cast<std::size_t>(channel_count), samples_to_keep(settings)),
+          watch(sides.channels(), SampleRate(recorded_rate_hz), rate) {}
 
     void feed(std::span<const float> recorded, std::span<const float> interleaved);
-    void listen(std::span<const float> part);
     void note(std::vector<FoundEvent> found);
     void cut_out(bool ended);
-    void note_progress(const OpenTap& open);
+    [[nodiscard]] CutTap cut(std::size_t event) const;
+    void note_progress(const CutTap& cut);
     void drop_unlikely();
     void measure_group(bool last);
-    [[nodiscard]] bool spoiled(const OpenTap& open, const SignalFaults& seen, Tap& tap) const;
-    [[nodiscard]] std::int64_t end() const { return sides.front().end(); }
+    [[nodiscard]] TakeAnalysis collect();
+    [[nodiscard]] Fitness judge(const TakeAnalysis& take) const;
+
+    struct Measured {
+        std::size_t event;
+        Tap tap;
+        bool clipped;
+    };
 
     TakeSettings settings;
     double recorded_rate_hz;
-    std::size_t channels;
     TapFinder finder;
     std::int64_t before;
     std::int64_t after;
     TapMeters meters;
-    std::vector<RecentSound> sides;
+    ChannelSounds sides;
     RecordingWatch watch;
     std::vector<SampleRun> gaps; ///< places that nothing is timed across
     std::size_t lost = 0;        ///< how many of them lost sound
     std::vector<FoundEvent> events;
     std::deque<std::size_t> uncut; ///< events that may be taps, whose sound is not all there yet
-    std::vector<OpenTap> group;    ///< cut out, to be measured together
-    std::vector<std::pair<std::size_t, Tap>> measured;
-    std::vector<float> mono;
-    std::vector<float> one_side;
+    std::vector<CutTap> group;     ///< cut out, to be measured together
+    std::vector<Measured> measured;
     Progress progress;
 };
 
 void TakeAnalyser::State::feed(std::span<const float> recorded, std::span<const float> interleaved) {
+    const std::size_t channels = sides.channels();
     assert(recorded.size() % channels == 0 && interleaved.size() % channels == 0);
     // Short steps: what is kept of the recording must reach back to a tap when it is settled, however long the block.
     constexpr std::size_t step = 4800;
@@ -135,23 +103,9 @@ void TakeAnalyser::State::feed(std::span<const float> recorded, std::span<const 
             return all.subspan(from, std::min(all.size() - from, length * channels));
         };
         watch.feed(part(recorded, recorded_step));
-        listen(part(interleaved, step));
+        note(finder.feed(sides.push(part(interleaved, step))));
+        cut_out(false);
     }
-}
-
-void TakeAnalyser::State::listen(std::span<const float> part) {
-    const std::size_t n = part.size() / channels;
-    mono.assign(n, 0.0F);
-    for (std::size_t c = 0; c < channels; ++c) {
-        one_side.resize(n);
-        for (std::size_t i = 0; i < n; ++i) {
-            one_side[i] = part[i * channels + c];
-            mono[i] += one_side[i] / static_cast<float>(channels);
-        }
-        sides[c].push(one_side);
-    }
-    note(finder.feed(mono));
-    cut_out(false);
 }
 
 void TakeAnalyser::State::note(std::vector<FoundEvent> found) {
@@ -164,64 +118,41 @@ void TakeAnalyser::State::note(std::vector<FoundEvent> found) {
     }
 }
 
-bool TakeAnalyser::State::spoiled(const OpenTap& open, const SignalFaults& seen, Tap& tap) const {
-    const Position onset(static_cast<double>(open.begin) + open.sound.onset_index);
-    const Position until = onset + Length::from_ms(35.0, rate); // the impact itself
-    const Position from = onset - Length::from_ms(5.0, rate);
-    const bool clipped = any_within(seen.clipped, onset, until);
-    const bool broken = any_within(gaps, from, until) || any_within(seen.dropouts, from, until);
-    if (clipped) {
-        tap.reasons.emplace_back("clipped: its loudest part was cut off");
-    }
-    if (broken) {
-        tap.reasons.emplace_back("samples are missing in it, so it cannot be timed");
-    }
-    return clipped || broken;
+void TakeAnalyser::State::note_progress(const CutTap& cut) {
+    ++progress.taps;
+    progress.usable += cut.tap.usable ? 1U : 0U;
+    progress.last_tap_s = cut.tap.onset_s;
+    progress.loudest_tap_dbfs = peak_of(cut.sound.mono).db();
 }
 
-void TakeAnalyser::State::note_progress(const OpenTap& open) {
-    ++progress.taps;
-    progress.usable += open.tap.usable ? 1U : 0U;
-    progress.last_tap_s = open.tap.onset_s;
-    double peak = 0.0;
-    for (const float x : open.sound.mono) {
-        peak = std::max(peak, std::abs(static_cast<double>(x)));
-    }
-    progress.loudest_tap_dbfs = Level::from_amplitude(peak).db();
+CutTap TakeAnalyser::State::cut(std::size_t event) const {
+    const Position onset = events[event].onset;
+    const auto at = static_cast<std::int64_t>(std::floor(onset.samples()));
+    CutTap cut;
+    cut.event = event;
+    cut.found = onset;
+    cut.begin = at - before;
+    cut.sound = sides.cut(cut.begin, at + after, onset.samples());
+    cut.tap.onset_s = onset.seconds(rate);
+    const TapFaults faults = faults_of_tap(onset, watch.result(), gaps, rate);
+    cut.clipped = faults.clipped;
+    cut.tap.usable = !faults.any();
+    cut.tap.reasons = reasons_of(faults);
+    return cut;
 }
 
 /// Cuts out the events that may be taps as soon as their sound has all been heard.
 void TakeAnalyser::State::cut_out(bool ended) {
     while (!uncut.empty()) {
-        const std::size_t number = uncut.front();
-        const double onset = events[number].onset.samples();
-        const auto at = static_cast<std::int64_t>(std::floor(onset));
-        if (!ended && at + after > end()) {
+        const std::size_t event = uncut.front();
+        if (!ended && static_cast<std::int64_t>(std::floor(events[event].onset.samples())) + after > sides.end()) {
             return;
         }
         uncut.pop_front();
-        OpenTap open;
-        open.event = number;
-        open.begin = at - before;
-        open.sound.onset_index = onset - static_cast<double>(open.begin);
-        for (std::size_t c = 0; c < channels; ++c) {
-            open.sound.sides[c] = sides[c].cut(open.begin, at + after);
+        group.push_back(cut(event));
+        if (events[event].is_tap) {
+            note_progress(group.back());
         }
-        if (channels == 1) {
-            open.sound.mono = std::move(open.sound.sides[0]);
-            open.sound.sides[0].clear();
-        } else {
-            open.sound.mono = open.sound.sides[0];
-            for (std::size_t i = 0; i < open.sound.mono.size(); ++i) {
-                open.sound.mono[i] = 0.5F * (open.sound.mono[i] + open.sound.sides[1][i]);
-            }
-        }
-        open.tap.onset_s = events[number].onset.seconds(rate);
-        open.tap.usable = !spoiled(open, watch.result(), open.tap);
-        if (events[number].is_tap) {
-            note_progress(open);
-        }
-        group.push_back(std::move(open));
         if (!ended && group.size() > settings.group) {
             drop_unlikely();
         }
@@ -241,41 +172,75 @@ void TakeAnalyser::State::drop_unlikely() {
     std::vector<FoundEvent> judged(events.begin() + static_cast<std::ptrdiff_t>(from),
                                    events.begin() + static_cast<std::ptrdiff_t>(newest) + 1);
     qualify_run(judged, rate);
-    std::erase_if(group, [&](const OpenTap& open) {
-        FoundEvent& verdict = judged[open.event - from];
-        const double age_s = (events[newest].onset - events[open.event].onset).seconds(rate);
-        if (verdict.is_tap || open.event == newest || (events[open.event].is_tap && age_s < too_new_s)) {
+    std::erase_if(group, [&](const CutTap& cut) {
+        FoundEvent& verdict = judged[cut.event - from];
+        const double age_s = (events[newest].onset - events[cut.event].onset).seconds(rate);
+        if (verdict.is_tap || cut.event == newest || (events[cut.event].is_tap && age_s < too_new_s)) {
             return false;
         }
         verdict.could_be_tap = false;
-        events[open.event] = std::move(verdict);
+        events[cut.event] = std::move(verdict);
         return true;
     });
 }
 
 void TakeAnalyser::State::measure_group(bool last) {
     const std::size_t count = last ? group.size() : group.size() - 1;
+    const std::span<CutTap> ready = std::span(group).first(count);
     std::vector<const FoundEvent*> taps;
-    std::ranges::transform(std::span(group).first(count), std::back_inserter(taps),
-                           [&](const OpenTap& open) { return &events[open.event]; });
+    std::ranges::transform(ready, std::back_inserter(taps), [&](const CutTap& cut) { return &events[cut.event]; });
     const Level noise = noise_around(taps).value_or(finder.levels().noise);
-    time_together(std::span(group).first(count));
-    for (std::size_t i = 0; i < count; ++i) {
-        OpenTap& open = group[i];
-        std::optional<double> next;
-        if (i + 1 < group.size()) {
-            next = events[group[i + 1].event].onset.samples() - static_cast<double>(open.begin);
-        }
-        measure_tap(open.tap, open.sound, noise, next, meters, rate);
-    }
-    tell_contacts_apart(std::span(group).first(count));
-    for (std::size_t i = 0; i < count; ++i) {
+    measure_together(ready, last ? std::nullopt : std::optional(group.back().found), noise, meters, rate);
+    for (CutTap& cut : ready) {
         if (measured.size() >= settings.keep_sound_of) {
-            group[i].tap.excerpt = {};
+            cut.tap.excerpt = {};
         }
-        measured.emplace_back(group[i].event, std::move(group[i].tap));
+        measured.push_back({.event = cut.event, .tap = std::move(cut.tap), .clipped = cut.clipped});
     }
     group.erase(group.begin(), group.begin() + static_cast<std::ptrdiff_t>(count));
+}
+
+/// What was found, once all of it is measured.
+TakeAnalysis TakeAnalyser::State::collect() {
+    TakeAnalysis take;
+    take.sample_rate_hz = analysis_rate_hz;
+    take.channels = static_cast<int>(sides.channels());
+    take.duration_s = static_cast<double>(sides.end()) / analysis_rate_hz;
+    for (const FrequencyBand& band : meters.impact.bands()) {
+        take.band_centres_hz.push_back(band.centre.hz());
+    }
+    for (const FoundEvent& event : events) {
+        if (!event.is_tap) {
+            take.turned_down.push_back({.at_s = event.onset.seconds(rate), .reason = event.reason});
+        }
+    }
+    std::erase_if(measured, [&](const Measured& one) { return !events[one.event].is_tap; });
+    for (Measured& one : measured) {
+        take.taps.push_back(std::move(one.tap));
+    }
+    return take;
+}
+
+Fitness TakeAnalyser::State::judge(const TakeAnalysis& take) const {
+    FitnessEvidence evidence;
+    evidence.taps = take.taps;
+    evidence.duration_s = take.duration_s;
+    std::vector<const FoundEvent*> taps;
+    for (const FoundEvent& event : events) {
+        if (event.is_tap) {
+            taps.push_back(&event);
+        }
+    }
+    evidence.noise = noise_around(taps).value_or(finder.levels().noise);
+    evidence.loudest = watch.loudest();
+    const SignalFaults faults = watch.result();
+    evidence.clipped_samples = faults.clipped_samples;
+    evidence.clipped_taps = static_cast<std::size_t>(std::ranges::count_if(measured, &Measured::clipped));
+    evidence.dropouts = lost + faults.dropouts.size();
+    evidence.silent_share = faults.silent_share;
+    evidence.silent_channel = watch.silent_channel();
+    evidence.recorded_rate_hz = recorded_rate_hz;
+    return judge_fitness(evidence);
 }
 
 TakeAnalyser::TakeAnalyser(int channels, double recorded_rate_hz, const TakeSettings& settings) {
@@ -301,7 +266,7 @@ void TakeAnalyser::note_dropout() {
 }
 
 void TakeAnalyser::note_pause() {
-    const Position here(static_cast<double>(state_->end()));
+    const Position here(static_cast<double>(state_->sides.end()));
     state_->gaps.push_back({.begin = here, .length = Length(1.0)});
     state_->watch.go_on_at(here);
 }
@@ -311,48 +276,10 @@ TakeAnalysis TakeAnalyser::finish() {
     s.note(s.finder.finish());
     s.cut_out(true);
     qualify_run(s.events, rate);
-    std::erase_if(s.group, [&](const OpenTap& open) { return !s.events[open.event].is_tap; });
+    std::erase_if(s.group, [&](const CutTap& cut) { return !s.events[cut.event].is_tap; });
     s.measure_group(true);
-
-    TakeAnalysis take;
-    take.sample_rate_hz = analysis_rate_hz;
-    take.channels = static_cast<int>(s.channels);
-    take.duration_s = static_cast<double>(s.end()) / analysis_rate_hz;
-    for (const FrequencyBand& band : s.meters.impact.bands()) {
-        take.band_centres_hz.push_back(band.centre.hz());
-    }
-    for (const FoundEvent& event : s.events) {
-        if (!event.is_tap) {
-            take.turned_down.push_back({.at_s = event.onset.seconds(rate), .reason = event.reason});
-        }
-    }
-    for (auto& [number, tap] : s.measured) {
-        if (s.events[number].is_tap) {
-            take.taps.push_back(std::move(tap));
-        }
-    }
-
-    FitnessEvidence evidence;
-    evidence.taps = take.taps;
-    evidence.duration_s = take.duration_s;
-    std::vector<const FoundEvent*> taps;
-    for (const FoundEvent& event : s.events) {
-        if (event.is_tap) {
-            taps.push_back(&event);
-        }
-    }
-    evidence.noise = noise_around(taps).value_or(s.finder.levels().noise);
-    evidence.loudest = s.watch.loudest();
-    const SignalFaults faults = s.watch.result();
-    evidence.clipped_samples = faults.clipped_samples;
-    evidence.dropouts = s.lost + faults.dropouts.size();
-    evidence.silent_share = faults.silent_share;
-    evidence.silent_channel = s.watch.silent_channel();
-    evidence.recorded_rate_hz = s.recorded_rate_hz;
-    evidence.clipped_taps = static_cast<std::size_t>(std::ranges::count_if(take.taps, [](const Tap& tap) {
-        return std::ranges::any_of(tap.reasons, [](const std::string& r) { return r.starts_with("clipped"); });
-    }));
-    take.fitness = judge_fitness(evidence);
+    TakeAnalysis take = s.collect();
+    take.fitness = s.judge(take);
     return take;
 }
 

@@ -4,20 +4,12 @@
 #include "dsp/arrival_profile.hpp"
 #include "dsp/impact.hpp"
 #include "dsp/take.hpp"
+#include "dsp/tap_recording.hpp"
 #include "dsp/units.hpp"
 
-#include <array>
 #include <optional>
-#include <vector>
 
 namespace retap::dsp {
-
-/// A tap's sound, cut out of the recording: the mean of the channels, and each channel where there are two.
-struct TapRecording {
-    std::vector<float> mono;
-    std::array<std::vector<float>, 2> sides; ///< both empty for one channel
-    double onset_index = 0.0;                ///< of the tap's onset in each of them
-};
 
 /// What measures taps, one after another.
 struct TapMeters {

@@ -1,0 +1,71 @@
+#include "dsp/tap_group.hpp"
+
+#include "dsp/contacts.hpp"
+#include "dsp/pooled_onset.hpp"
+#include "dsp/tap_sound.hpp"
+
+#include <utility>
+#include <vector>
+
+namespace retap::dsp {
+namespace {
+
+std::vector<CutTap*> usable_of(std::span<CutTap> taps) {
+    std::vector<CutTap*> usable;
+    for (CutTap& cut : taps) {
+        if (cut.tap.usable) {
+            usable.push_back(&cut);
+        }
+    }
+    return usable;
+}
+
+void time_together(std::span<CutTap> taps, SampleRate rate) {
+    const std::vector<CutTap*> usable = usable_of(taps);
+    std::vector<TapSound> sounds;
+    sounds.reserve(usable.size());
+    for (const CutTap* cut : usable) {
+        sounds.push_back({.samples = cut->sound.mono, .onset = Position(cut->sound.onset_index)});
+    }
+    const std::vector<std::optional<Position>> onsets = pooled_onsets(sounds, rate);
+    for (std::size_t i = 0; i < usable.size(); ++i) {
+        if (onsets[i]) {
+            usable[i]->sound.onset_index = onsets[i]->samples();
+            usable[i]->tap.onset_s =
+                Position(static_cast<double>(usable[i]->begin) + onsets[i]->samples()).seconds(rate);
+        }
+    }
+}
+
+void tell_contacts_apart(std::span<CutTap> taps, SampleRate rate) {
+    const std::vector<CutTap*> usable = usable_of(taps);
+    std::vector<TapSound> sounds;
+    sounds.reserve(usable.size());
+    for (const CutTap* cut : usable) {
+        sounds.push_back({.samples = cut->tap.excerpt.samples, .onset = Position(cut->tap.excerpt.onset_index)});
+    }
+    std::vector<ContactTrain> trains = resolve_contacts(sounds, rate);
+    for (std::size_t i = 0; i < usable.size(); ++i) {
+        usable[i]->tap.contacts = std::move(trains[i].contacts);
+        usable[i]->tap.onset_spread_ms = trains[i].onset_spread_ms;
+        usable[i]->tap.resolution_ms = trains[i].resolution_ms;
+    }
+}
+
+} // namespace
+
+void measure_together(std::span<CutTap> taps, std::optional<Position> next, Level noise, TapMeters& meters,
+                      SampleRate rate) {
+    time_together(taps, rate);
+    for (std::size_t i = 0; i < taps.size(); ++i) {
+        const std::optional<Position> successor = i + 1 < taps.size() ? std::optional(taps[i + 1].found) : next;
+        std::optional<double> next_index;
+        if (successor) {
+            next_index = successor->samples() - static_cast<double>(taps[i].begin);
+        }
+        measure_tap(taps[i].tap, taps[i].sound, noise, next_index, meters, rate);
+    }
+    tell_contacts_apart(taps, rate);
+}
+
+} // namespace retap::dsp
