@@ -16,7 +16,7 @@ struct FitnessEvidence {
     SampleRate rate{analysis_rate_hz}; ///< of the taps' excerpts
     double duration_s = 0.0;
     Level noise{-300.0};   ///< RMS between taps in the analysis band, re full scale
-    Level loudest{-300.0}; ///< largest sample of all, re full scale
+    Level loudest{-300.0}; ///< largest sample, re full scale; an offset that never changes does not count
     std::size_t clipped_samples = 0;
     std::size_t clipped_taps = 0;
     std::size_t dropouts = 0;  ///< holes and repeats in the samples, and gaps that the capture reported

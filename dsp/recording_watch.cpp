@@ -15,10 +15,15 @@ void RecordingWatch::feed(std::span<const float> interleaved) {
     assert(interleaved.size() % channels_ == 0);
     const std::size_t frames = interleaved.size() / channels_;
     one_side_.resize(frames);
-    for (std::size_t c = 0; c < channels_; ++c) {
+    for (std::size_t c = 0; c < channels_ && frames > 0; ++c) {
+        if (ranges_.size() == c) {
+            ranges_.push_back({.lowest = interleaved[c], .highest = interleaved[c]});
+        }
+        Range& range = ranges_[c];
         for (std::size_t i = 0; i < frames; ++i) {
             one_side_[i] = interleaved[i * channels_ + c];
-            loudest_ = std::max(loudest_, std::abs(static_cast<double>(one_side_[i])));
+            range.lowest = std::min(range.lowest, one_side_[i]);
+            range.highest = std::max(range.highest, one_side_[i]);
         }
         watches_[c].feed(one_side_);
     }
@@ -59,12 +64,21 @@ SignalFaults RecordingWatch::result() const {
 }
 
 std::optional<std::size_t> RecordingWatch::silent_channel() const {
-    const auto silent = [](const FaultWatch& watch) { return watch.result().silent_share >= 1.0; };
-    const auto found = std::ranges::find_if(watches_, silent);
-    if (found == watches_.end() || std::ranges::all_of(watches_, silent)) {
+    const auto silent = [](const Range& range) { return range.apart() == 0.0; };
+    const auto found = std::ranges::find_if(ranges_, silent);
+    if (found == ranges_.end() || std::ranges::all_of(ranges_, silent)) {
         return std::nullopt;
     }
-    return static_cast<std::size_t>(found - watches_.begin());
+    return static_cast<std::size_t>(found - ranges_.begin());
+}
+
+Level RecordingWatch::loudest() const {
+    double loudest = 0.0;
+    for (const Range& range : ranges_) {
+        const auto largest = static_cast<double>(std::max(range.highest, -range.lowest));
+        loudest = std::max(loudest, std::min(largest, range.apart()));
+    }
+    return Level::from_amplitude(loudest);
 }
 
 } // namespace retap::dsp

@@ -26,15 +26,20 @@ public:
     /// Of all channels: clipped samples and faults added up (runs not in order), the larger silent share of those that
     /// have sound.
     [[nodiscard]] SignalFaults result() const;
-    /// The channel without any sound, when the other one has some.
+    /// The channel without any sound, when the other one has some. An offset that never changes is no sound.
     [[nodiscard]] std::optional<std::size_t> silent_channel() const;
-    /// Largest sample so far.
-    [[nodiscard]] Level loudest() const { return Level::from_amplitude(loudest_); }
+    /// Largest sample so far, or, where that is less, how far the samples of a channel lie apart.
+    [[nodiscard]] Level loudest() const;
 
 private:
     struct Piece {
         double recorded = 0.0; ///< sample at which it begins
         double analysed = 0.0; ///< and the same moment in the analysis
+    };
+    struct Range {
+        float lowest = 0.0F;
+        float highest = 0.0F;
+        [[nodiscard]] double apart() const { return static_cast<double>(highest) - static_cast<double>(lowest); }
     };
     [[nodiscard]] SampleRun in_analysis(const SampleRun& run) const;
 
@@ -43,7 +48,7 @@ private:
     std::vector<FaultWatch> watches_;
     std::vector<Piece> pieces_;
     std::size_t frames_ = 0;
-    double loudest_ = 0.0;
+    std::vector<Range> ranges_; ///< one a channel, once there is a sample
     std::vector<float> one_side_;
 };
 

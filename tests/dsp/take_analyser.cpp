@@ -98,3 +98,33 @@ TEST_CASE("exact silence after the taps is not taken for the noise they stood in
         CHECK(take.fitness.snr_db == doctest::Approx(49.3).epsilon(0.03)); // 0.29 at its first peak
     }
 }
+
+TEST_CASE("an offset that never changes is a pick-up that gives nothing, like exact silence") {
+    for (const float offset : {0.0F, 0.02F, -0.4F}) {
+        for (const std::size_t channels : {1U, 2U}) {
+            TakeAnalyser analyser(static_cast<int>(channels));
+            analyser.feed(std::vector<float>(channels * 96000, offset));
+            const Fitness fitness = analyser.finish().fitness;
+            CAPTURE(offset);
+            CAPTURE(channels);
+            REQUIRE(fitness.reasons.size() == 1);
+            CHECK(fitness.reasons[0].starts_with("Nothing was heard."));
+        }
+    }
+}
+
+TEST_CASE("a pick-up that gives nothing but an offset is named") {
+    std::vector<float> two;
+    for (const float x : eight_taps(0.001)) {
+        two.push_back(x);
+        two.push_back(0.02F);
+    }
+    TakeAnalyser analyser(2);
+    analyser.feed(two);
+    const Fitness fitness = analyser.finish().fitness;
+    CHECK(fitness.usable);
+    REQUIRE_FALSE(fitness.cautions.empty());
+    CHECK(std::ranges::any_of(fitness.cautions, [](const std::string& s) {
+        return s.find("Nothing came from the right pick-up") != std::string::npos;
+    }));
+}
