@@ -20,8 +20,8 @@ public:
     /// Samples of one channel so far.
     [[nodiscard]] std::int64_t end() const { return sides_.front().end(); }
 
-    /// Takes in interleaved samples, whole frames (asserted), and returns the mean of the channels: valid until the
-    /// next call.
+    /// Takes in interleaved samples, whole frames and at most `kept` of them at once (asserted), and returns the mean
+    /// of the channels: valid until the next call.
     std::span<const float> push(std::span<const float> interleaved);
 
     /// The samples from..to, counted from the start of the recording; what was not there or is no longer kept reads as

@@ -2,6 +2,7 @@
 
 #include "dsp/event_detector.hpp"
 #include "dsp/onset_pick.hpp"
+#include "dsp/recent_sound.hpp"
 #include "dsp/tap_rules.hpp"
 
 #include <algorithm>
@@ -19,38 +20,8 @@ constexpr double kept_s = 1.6;    // sound kept for the close look: settle_s, th
 constexpr double peak_hold_s = 0.05;
 constexpr std::size_t whitening_order = 16;
 
-/// The last `capacity` samples of the recording, addressed by their number.
-class Recent {
-public:
-    explicit Recent(std::size_t capacity) : data_(2 * capacity) {}
-
-    void append(std::span<const float> samples) {
-        if (end_ - base_ + samples.size() > data_.size()) { // keep the newer half, contiguous
-            const std::size_t keep = std::min(end_ - base_, data_.size() / 2);
-            std::copy(data_.begin() + static_cast<std::ptrdiff_t>(end_ - base_ - keep),
-                      data_.begin() + static_cast<std::ptrdiff_t>(end_ - base_), data_.begin());
-            base_ = end_ - keep;
-        }
-        std::copy(samples.begin(), samples.end(), data_.begin() + static_cast<std::ptrdiff_t>(end_ - base_));
-        end_ += samples.size();
-    }
-    [[nodiscard]] std::size_t begin() const { return base_; }
-    [[nodiscard]] std::size_t end() const { return end_; }
-    /// Samples from .. to, clipped to what is kept.
-    [[nodiscard]] std::span<const float> view(std::size_t from, std::size_t to) const {
-        from = std::clamp(from, base_, end_);
-        to = std::clamp(to, from, end_);
-        return std::span<const float>(data_).subspan(from - base_, to - from);
-    }
-
-private:
-    std::vector<float> data_;
-    std::size_t base_ = 0;
-    std::size_t end_ = 0;
-};
-
-std::size_t sample_number(double samples) {
-    return static_cast<std::size_t>(std::max(0.0, samples));
+std::int64_t sample_number(double samples) {
+    return static_cast<std::int64_t>(std::max(0.0, samples));
 }
 
 } // namespace
@@ -78,7 +49,7 @@ struct TapFinder::State {
 
     SampleRate rate;
     EventDetector detector;
-    Recent recent;
+    RecentSound recent;
     std::int64_t settle_frames;
     std::vector<float> frame;
     std::deque<RoughEvent> waiting;
@@ -131,17 +102,19 @@ double TapFinder::State::onset_of(const RoughEvent& event) const {
     const double first = detector.time_of(event.first).samples();
     const double main = detector.time_of(event.main).samples();
     const double search = first - 6e-3 * rate.hz(); // a rise shows in the lowest octaves some frames late
-    const std::size_t from = std::max(recent.begin(), sample_number(search - 20e-3 * rate.hz()));
+    const std::int64_t from = std::max(recent.begin(), sample_number(search - 20e-3 * rate.hz()));
     const auto view = recent.view(from, sample_number(main + 20e-3 * rate.hz()));
     const double rough = std::max(0.0, first);
     const auto noise = noise_around(event);
     if (view.empty()) {
         return rough;
     }
-    const std::size_t main_in_view =
-        std::min(sample_number(main) - std::min(sample_number(main), from), view.size() - 1);
+    const auto in_view = [&](double samples) {
+        return static_cast<std::size_t>(std::max(from, sample_number(samples)) - from);
+    };
+    const std::size_t main_in_view = std::min(in_view(main), view.size() - 1);
     if (noise) {
-        const std::size_t search_in_view = std::max(from, sample_number(search)) - from;
+        const std::size_t search_in_view = in_view(search);
         return static_cast<double>(from) +
                pick_onset(view, search_in_view, main_in_view, *noise, rate).value_or(rough - static_cast<double>(from));
     }
@@ -170,7 +143,7 @@ FoundEvent TapFinder::State::look_closely(const RoughEvent& event) const {
 }
 
 void TapFinder::State::process_frame() {
-    recent.append(frame);
+    recent.push(frame);
     float peak = 0.0F;
     for (const float x : frame) {
         peak = std::max(peak, std::abs(x));
