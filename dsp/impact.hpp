@@ -50,9 +50,15 @@ public:
     /// `excerpt` is one channel around the tap, at best from 20 ms before its onset to 120 ms after it; `onset` counts
     /// from the excerpt's first sample and lies within it (asserted). `noise` is the RMS between taps, re full scale;
     /// what precedes the onset in the excerpt is believed when it is louder. `next_onset`, when there is one, counts
-    /// from the excerpt's start too. Nothing is returned when the sound does not stand clear of the noise.
+    /// from the excerpt's start too. Nothing is returned when the sound does not stand clear of the noise, or the tap
+    /// is followed_too_soon().
     [[nodiscard]] std::optional<ImpactMeasures> measure(std::span<const float> excerpt, Position onset, Level noise,
                                                         std::optional<Position> next_onset = std::nullopt);
+
+    /// Whether a tap is followed so soon that nothing of it is left to measure, however loud it is.
+    [[nodiscard]] bool followed_too_soon(Position onset, Position next_onset) const {
+        return next_onset - onset <= Length::from_ms(settings_.guard_ms, rate_);
+    }
 
     [[nodiscard]] const ImpactSettings& settings() const { return settings_; }
     [[nodiscard]] const std::vector<FrequencyBand>& bands() const { return bands_; }

@@ -53,7 +53,9 @@ void measure_tap(Tap& tap, const TapRecording& sound, Level noise, std::optional
         tap.usable = false;
         tap.measured = false;
         tap.peak_dbfs = peak_of(tap.excerpt, meters.impact.settings(), rate).db();
-        tap.reasons.emplace_back("too soft to stand clear of the noise");
+        tap.reasons.emplace_back(next && meters.impact.followed_too_soon(onset, *next)
+                                     ? "the next tap follows too soon for it to be measured"
+                                     : "too soft to stand clear of the noise");
         return;
     }
     const auto profile = meters.arrivals.measure(sound.mono, onset);

@@ -20,8 +20,8 @@ struct TapMeters {
 };
 
 /// Fills the impact measures, the timing profile and, for two channels, which side leads, of `tap`; its excerpt becomes
-/// the mono sound with its offset removed. A tap that does not stand clear of the noise is marked not usable, with the
-/// reason.
+/// the mono sound with its offset removed. A tap that does not stand clear of the noise, or is followed too soon, is
+/// marked not usable, with the reason.
 void measure_tap(Tap& tap, const TapRecording& sound, Level noise, std::optional<double> next_onset_index,
                  TapMeters& meters, SampleRate rate);
 
