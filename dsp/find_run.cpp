@@ -1,6 +1,7 @@
 #include "dsp/find_run.hpp"
 
-#include "dsp/robust.hpp"
+#include "dsp/beat_chain.hpp"
+#include "dsp/event_worth.hpp"
 #include "dsp/run_evidence.hpp"
 
 #include <algorithm>

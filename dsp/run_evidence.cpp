@@ -1,5 +1,9 @@
 #include "dsp/run_evidence.hpp"
 
+#include "dsp/beat_chain.hpp"
+#include "dsp/event_worth.hpp"
+#include "dsp/likeness.hpp"
+
 #include <algorithm>
 #include <cmath>
 
@@ -52,6 +56,19 @@ double steadiness(std::span<const RunMember* const> members, const Run& run, con
 }
 
 } // namespace
+
+double evidence_for(std::span<const RunMember* const> members, const Run& run, const Oddness& scales,
+                    const ChainLimits& limits) {
+    double evidence = 0.0;
+    for (std::size_t i = 0; i < members.size(); ++i) {
+        evidence += limited_likeness_to(members, *members[i], run, limits);
+        evidence += members[i]->convincing ? limits.convincing : -limits.unconvincing;
+        if (i > 0) {
+            evidence += for_step(members[i]->at_s - members[i - 1]->at_s, run, scales.interval, limits);
+        }
+    }
+    return evidence;
+}
 
 bool level_possible(const RunMember& event, const Run& run, double most_apart_db) {
     return std::abs(event.level_db - run.level_db) <= most_apart_db;

@@ -1,7 +1,7 @@
 // Whether what was found is a run of taps, and whether a sound off its beat belongs to it.
 #pragma once
 
-#include "dsp/beat_chain.hpp"
+#include "dsp/chain_limits.hpp"
 #include "dsp/run_member.hpp"
 
 #include <cstddef>
@@ -32,6 +32,12 @@ struct RunLimits {
     double longest_pause_s = 1.3;        ///< between neighbours of a run, or
     double pause_factor = 2.2;           ///< this many times the run's median interval, whichever is longer
 };
+
+/// What speaks for `members` (three or more, by time) being one run on the beat of `run` rather than as many sounds
+/// that have nothing to do with each other: their likeness to each other, held against what a run and what strangers
+/// usually have rather than against their own, the steps between them, and whether each convinces by itself.
+[[nodiscard]] double evidence_for(std::span<const RunMember* const> members, const Run& run, const Oddness& scales,
+                                  const ChainLimits& limits = {});
 
 /// Whether the event is no further than `most_apart_db` from the level of the run, louder or softer.
 [[nodiscard]] bool level_possible(const RunMember& event, const Run& run, double most_apart_db);

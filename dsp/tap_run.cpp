@@ -1,6 +1,6 @@
 #include "dsp/tap_run.hpp"
 
-#include "dsp/robust.hpp"
+#include "dsp/event_worth.hpp"
 
 #include <algorithm>
 #include <cmath>

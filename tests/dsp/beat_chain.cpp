@@ -1,5 +1,7 @@
 #include "dsp/beat_chain.hpp"
 
+#include "dsp/event_worth.hpp"
+
 #include <doctest/doctest.h>
 
 #include <algorithm>
@@ -130,22 +132,6 @@ TEST_CASE("intervals of twice and three times the beat scatter about it as singl
     CHECK(run.interval_scatter > 0.5);
     CHECK(on_beat.interval_s == 0.4);
     CHECK(on_beat.interval_scatter == doctest::Approx(Oddness{}.interval));
-}
-
-TEST_CASE("as sudden is what is no less prominent than a tenth of the run, or than 16 where that is less") {
-    RunMember event = event_at(0.0);
-    Run run;
-    for (const double usual : {20.0, 100.0, 160.0, 1000.0}) {
-        CAPTURE(usual);
-        run.log_prominence = std::log(usual);
-        const double least = std::min(0.1 * usual, 16.0);
-        event.log_prominence = std::log(1.001 * least);
-        CHECK(as_sudden(event, run));
-        event.log_prominence = std::min(run.log_prominence - std::log(10.0), std::log(16.0)); // no less is enough
-        CHECK(as_sudden(event, run));
-        event.log_prominence = std::log(0.999 * least);
-        CHECK_FALSE(as_sudden(event, run));
-    }
 }
 
 TEST_CASE("nothing is chained where nothing speaks for any event") {

@@ -1,5 +1,8 @@
 #include "dsp/run_evidence.hpp"
 
+#include "dsp/beat_chain.hpp"
+#include "dsp/likeness.hpp"
+
 #include <doctest/doctest.h>
 
 #include <algorithm>
