@@ -1,4 +1,4 @@
-#include "audio/quiet_alsa.hpp"
+#include "audio/alsa_setup.hpp"
 
 #include <alsa/asoundlib.h>
 

@@ -1,6 +1,6 @@
 #include "audio/port_audio.hpp"
 
-#include "audio/quiet_alsa.hpp"
+#include "audio/alsa_setup.hpp"
 #include "audio/quiet_jack.hpp"
 #include "audio/quiet_port_audio.hpp"
 #include "error.hpp"
