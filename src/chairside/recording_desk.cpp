@@ -152,7 +152,10 @@ void RecordingDesk::settle() {
         }
     } else {
         try {
-            visits_.keep_take(visit_, look_, {visit::text(look_) + ".flac", bytes_of(result->take->file)});
+            visits_.keep_take(visit_, look_,
+                              {.name = visit::text(look_) + ".flac",
+                               .flac = bytes_of(result->take->file),
+                               .analysis = result->analysis});
             std::filesystem::remove(result->take->file, ignored);
             told["kept"] = true;
             told["sentence"] = result->ended_by == audio::EndedBy::device_lost
@@ -235,7 +238,7 @@ std::size_t RecordingDesk::recover() {
             const auto where = belongs(finished->file);
             if (where && visits_.open_for_takes(where->visit)) {
                 visits_.keep_take(where->visit, where->look,
-                                  {finished->file.filename().string(), bytes_of(finished->file)});
+                                  {.name = finished->file.filename().string(), .flac = bytes_of(finished->file)});
                 std::error_code ignored;
                 std::filesystem::remove(finished->file, ignored);
                 ++recovered;

@@ -22,10 +22,18 @@ const dsp::TakeAnalysis& TakeShelf::analysis(visit::VisitId visit, int entry, co
     if (const auto found = analyses_.find(key); found != analyses_.end()) {
         return found->second;
     }
+    return shelve(key, analyse(store_.take(visit, entry).flac, name));
+}
+
+void TakeShelf::put(visit::VisitId visit, int entry, dsp::TakeAnalysis analysis) {
+    shelve({visit, entry}, std::move(analysis));
+}
+
+const dsp::TakeAnalysis& TakeShelf::shelve(std::pair<visit::VisitId, int> key, dsp::TakeAnalysis analysis) {
     if (analyses_.size() >= most_analyses) {
         analyses_.clear();
     }
-    return analyses_.emplace(key, analyse(store_.take(visit, entry).flac, name)).first->second;
+    return analyses_.insert_or_assign(key, std::move(analysis)).first->second;
 }
 
 dsp::TakeAnalysis TakeShelf::analyse(const std::vector<std::byte>& flac, const std::string& name) {

@@ -21,6 +21,8 @@ public:
 
     /// Throws StoreError, and InputError when the stored sound cannot be read.
     [[nodiscard]] const dsp::TakeAnalysis& analysis(visit::VisitId visit, int entry, const std::string& name);
+    /// Puts there what was found in a take before it went into the store.
+    void put(visit::VisitId visit, int entry, dsp::TakeAnalysis analysis);
     /// Of a sound that is not in the store yet.
     [[nodiscard]] static dsp::TakeAnalysis analyse(const std::vector<std::byte>& flac, const std::string& name);
     /// The takes of this look against the baseline's, by visit::compare_fit. Both must have takes (asserted).
@@ -33,6 +35,7 @@ private:
         std::vector<int> now;
         compare::Comparison comparison;
     };
+    const dsp::TakeAnalysis& shelve(std::pair<visit::VisitId, int> key, dsp::TakeAnalysis analysis);
     [[nodiscard]] std::vector<dsp::TakeAnalysis> analyses(visit::VisitId visit, const visit::Look& look);
 
     visit::VisitStore& store_;

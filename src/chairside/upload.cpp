@@ -8,6 +8,7 @@
 #include <algorithm>
 #include <array>
 #include <span>
+#include <utility>
 
 namespace retap::chairside {
 
@@ -41,7 +42,8 @@ audio::Sound read_short(std::span<const std::byte> bytes, const std::string& nam
 NewTake uploaded_take(std::string_view name, std::string_view bytes) {
     const std::string label = report::file_label(name.empty() ? "sound file" : name);
     const auto raw = std::as_bytes(std::span(bytes.data(), bytes.size()));
-    return {.name = label, .flac = visit::prepare_take(read_short(raw, label), label).flac};
+    visit::PreparedTake prepared = visit::prepare_take(read_short(raw, label), label);
+    return {.name = label, .flac = std::move(prepared.flac), .analysis = std::move(prepared.analysis)};
 }
 
 } // namespace retap::chairside

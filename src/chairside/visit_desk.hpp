@@ -36,6 +36,7 @@ struct PatientSays {
 struct NewTake {
     std::string name;
     std::vector<std::byte> flac;
+    std::optional<dsp::TakeAnalysis> analysis{}; ///< of exactly these bytes, where they were analysed already
 };
 
 /// Every function throws InputError for what the store refuses and StoreError when it fails. What they change appears
@@ -64,8 +65,9 @@ public:
     void set_patient(visit::VisitId id, const PatientSays& says);
     /// What was decided at the look that is worked on. Deciding again adds; the newest counts.
     void decide(visit::VisitId id, visit::Action action, const std::string& words);
-    /// Keeps the take and, when both sides have takes, how they compare. Returns its entry.
-    int keep_take(visit::VisitId id, const visit::LookName& look, const NewTake& take);
+    /// Keeps the take and, when both sides have takes, how they compare. Returns its entry. Throws InputError for a
+    /// sound that the visit has already.
+    int keep_take(visit::VisitId id, const visit::LookName& look, NewTake take);
     void take_back(visit::VisitId id, int entry);
     void undo(visit::VisitId id);
     void sign(visit::VisitId id, const std::string& name, const std::string& role, const std::string& comment);

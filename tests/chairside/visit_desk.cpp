@@ -1,5 +1,6 @@
 #include "chairside/visit_desk.hpp"
 
+#include "audio/inspect_file.hpp"
 #include "audio/sound_file.hpp"
 #include "audio/sound_writer.hpp"
 #include "chairside/upload.hpp"
@@ -227,4 +228,28 @@ TEST_CASE("One recording cannot stand for two looks") {
     CHECK_THROWS_WITH_AS((void)clinic.keep(after, "before.flac"), doctest::Contains("of look 'before' (entry 2)"),
                          InputError);
     CHECK(clinic.look("before")["takes"].size() == 1);
+}
+
+TEST_CASE("What was found in a take before it is kept is what is kept and shown: it is not analysed again") {
+    Clinic clinic;
+    const std::string bytes = test::bytes_of(std::string(RETAP_SOURCE_DIR) + "/recordings/before.flac");
+    chairside::NewTake take = chairside::uploaded_take("before.flac", bytes);
+    REQUIRE(take.analysis);
+    CHECK(report::take_json(*take.analysis) ==
+          report::take_json(audio::inspect_sound(audio::read_sound(take.flac, "before.flac"), "before.flac")));
+    take.analysis->fitness = {.usable = false, .reasons = {"As nobody would find it."}, .cautions = {}};
+    const int entry = clinic.desk.keep_take(clinic.id, before, take);
+    CHECK(clinic.look("before")["takes"][0]["reasons"] == Json::array({"As nobody would find it."}));
+    CHECK(clinic.desk.analysis(clinic.id, entry).fitness.reasons.size() == 1);
+    CHECK(clinic.desk.take_content(clinic.id, entry).analysis.find("As nobody would find it.") != std::string::npos);
+}
+
+TEST_CASE("A take that nobody has analysed yet is, when it is kept") {
+    Clinic clinic;
+    const std::string bytes = test::bytes_of(std::string(RETAP_SOURCE_DIR) + "/recordings/before.flac");
+    chairside::NewTake take = chairside::uploaded_take("before.flac", bytes);
+    take.analysis.reset();
+    const int entry = clinic.desk.keep_take(clinic.id, before, take);
+    CHECK(clinic.desk.analysis(clinic.id, entry).taps.size() == 8);
+    CHECK(clinic.desk.analysis(clinic.id, entry).file == "before.flac");
 }

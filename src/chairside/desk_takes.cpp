@@ -1,0 +1,115 @@
+// The takes of the visits that the page works on.
+#include "chairside/visit_desk.hpp"
+#include "error.hpp"
+#include "visit/sounds.hpp"
+
+#include <algorithm>
+#include <utility>
+
+namespace retap::chairside {
+
+using visit::Visit;
+using visit::VisitId;
+
+bool VisitDesk::open_for_takes(VisitId id) {
+    const std::lock_guard lock(mutex_);
+    return !store_->load(id).closed();
+}
+
+int VisitDesk::keep_take(VisitId id, const visit::LookName& look, NewTake take) {
+    int entry = 0;
+    write(id, [&](const Visit& visit) {
+        if (const auto where = visit::kept_already(visit, take.flac)) {
+            throw InputError(*where + " Record again, or choose another file.");
+        }
+        dsp::TakeAnalysis analysis =
+            take.analysis ? std::move(*take.analysis) : TakeShelf::analyse(take.flac, take.name);
+        analysis.file = take.name;
+        visit::TakeKept kept;
+        kept.name = take.name;
+        kept.program = RETAP_PROGRAM;
+        entry = store_->add_take(id, look, stamp(&visit), kept,
+                                 {.flac = std::move(take.flac),
+                                  .analysis = report::json_text(report::take_json(analysis)),
+                                  .settings = report::json_text(report::settings_json())});
+        shelf_.put(id, entry, std::move(analysis));
+        settle_comparisons(id);
+    });
+    return entry;
+}
+
+/// Writes down how each look compares that has takes and no comparison of them as they stand.
+void VisitDesk::settle_comparisons(VisitId id) {
+    const Visit visit = store_->load(id);
+    const visit::Look* const baseline = visit.baseline();
+    if (baseline == nullptr || baseline->takes.empty()) {
+        return;
+    }
+    for (const visit::Look& look : visit.looks) {
+        if (look.name.kind == visit::LookKind::before || look.takes.empty() || look.comparison) {
+            continue;
+        }
+        const compare::Comparison& found = shelf_.comparison(visit, look);
+        store_->add(id, {.stamp = stamp(&visit),
+                         .look = look.name,
+                         .correction = {},
+                         .body = visit::to_keep(found, visit, look, RETAP_PROGRAM)});
+    }
+}
+
+void VisitDesk::take_back(VisitId id, int entry) {
+    write(id, [&](const Visit& visit) {
+        const auto found = std::find_if(visit.entries.begin(), visit.entries.end(),
+                                        [entry](const visit::Entry& one) { return one.number == entry; });
+        if (found == visit.entries.end()) {
+            throw InputError("There is no such take in this visit.");
+        }
+        store_->add(id, {.stamp = stamp(&visit),
+                         .look = found->look,
+                         .correction = visit::Correction{entry, "take withdrawn on the page"},
+                         .body = visit::Withdrawn{}});
+        settle_comparisons(id);
+    });
+}
+
+compare::Comparison VisitDesk::comparison(VisitId id, const visit::LookName& name) {
+    const std::lock_guard lock(mutex_);
+    const Visit visit = store_->load(id);
+    const visit::Look* const look = visit.look(name);
+    const visit::Look* const before = visit.baseline();
+    if (look == nullptr || look->takes.empty() || before == nullptr || before->takes.empty() || look == before) {
+        throw InputError("A comparison needs a take before and a take after.");
+    }
+    return shelf_.comparison(visit, *look);
+}
+
+dsp::TakeAnalysis VisitDesk::analysis(VisitId id, int entry) {
+    const std::lock_guard lock(mutex_);
+    const Visit visit = store_->load(id);
+    for (const visit::Look& look : visit.looks) {
+        for (const auto& take : look.takes) {
+            if (take.entry == entry) {
+                return shelf_.analysis(id, entry, take.content.name);
+            }
+        }
+    }
+    throw InputError("There is no such take in this visit.");
+}
+
+int VisitDesk::shown_take(VisitId id, const visit::LookName& name) {
+    const std::lock_guard lock(mutex_);
+    const Visit visit = store_->load(id);
+    const visit::Look* const look = visit.look(name);
+    if (look == nullptr || look->takes.empty()) {
+        return 0;
+    }
+    return visit::shown_take(*look,
+                             [&](const auto& take) { return shelf_.analysis(id, take.entry, take.content.name); });
+}
+
+visit::TakeContent VisitDesk::take_content(VisitId id, int entry) {
+    const std::lock_guard lock(mutex_);
+    return store_->take(id, entry);
+}
+
+} // namespace retap::chairside
