@@ -2,6 +2,7 @@
 
 #include "error.hpp"
 
+#include <array>
 #include <charconv>
 #include <chrono>
 #include <soci/soci.h>
@@ -54,6 +55,20 @@ std::string plain_cause(const std::exception& cause) {
         why.pop_back(); // the library's own full stop
     }
     return why;
+}
+
+/// The address of a file that SQLite shall take for one that nobody changes: without that, a store with a write-ahead
+/// log needs to write even to be read. What is still in such a log would be passed over, so with one it is not told so.
+std::string unchanging(const std::filesystem::path& file) {
+    std::string address = "file:";
+    for (const char c : std::filesystem::absolute(file).lexically_normal().string()) {
+        constexpr std::string_view special = "%?#";
+        const std::size_t which = special.find(c);
+        address += which == std::string_view::npos ? std::string(1, c) : std::array{"%25", "%3f", "%23"}.at(which);
+    }
+    std::error_code none;
+    const std::uintmax_t log_size = std::filesystem::file_size(file.string() + "-wal", none);
+    return address + (none || log_size == 0 ? "?immutable=1" : "");
 }
 
 /// Values must stay where they are while a statement uses them, so they are copied here first.
@@ -122,16 +137,22 @@ struct Database::Session {
     soci::session sql;
 };
 
-Database::Database(const std::filesystem::path& file) : file_(file), session_(std::make_unique<Session>()) {
+Database::Database(const std::filesystem::path& file, Access access)
+    : file_(file), session_(std::make_unique<Session>()) {
     const std::string doing = "open the visit store";
     try {
         // SOCI takes quoted values; a quote inside cannot be written
         if (file.string().find('"') != std::string::npos) {
             throw std::invalid_argument("its path has a quotation mark in it");
         }
-        session_->sql.open(soci::sqlite3, "db=\"" + file.string() + "\" timeout=10");
+        const std::string place = access == Access::write ? file.string() : unchanging(file);
+        session_->sql.open(soci::sqlite3,
+                           "db=\"" + place + "\" timeout=10" + (access == Access::write ? "" : " readonly=1"));
     } catch (const std::exception& cause) {
         fail(doing, cause);
+    }
+    if (access == Access::read) {
+        return;
     }
     for (const char* pragma : {"PRAGMA synchronous = FULL", "PRAGMA foreign_keys = ON", "PRAGMA secure_delete = ON"}) {
         (void)query(doing, pragma);

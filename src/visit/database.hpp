@@ -34,9 +34,11 @@ private:
 /// writer. Every fault is a StoreError that names the file, what was being done, and what to try.
 class Database {
 public:
-    /// Opens or creates the file and sets it up: write-ahead log, every commit synced to the disk, freed space
-    /// overwritten.
-    explicit Database(const std::filesystem::path& file);
+    enum class Access { write, read };
+    /// write: opens or creates the file and sets it up: write-ahead log, every commit synced to the disk, freed space
+    /// overwritten. read: opens what is there and leaves no trace beside it, so that it can lie where nothing can be
+    /// written; nobody else may write to it then.
+    explicit Database(const std::filesystem::path& file, Access access = Access::write);
     ~Database();
     Database(const Database&) = delete;
     Database& operator=(const Database&) = delete;

@@ -15,9 +15,13 @@ namespace {
 
 constexpr auto iso = chart::Numbering::iso;
 
-const std::filesystem::path& made_private(const std::filesystem::path& file) {
+/// What can be done with the store; one that can be written to is for its owner alone from now on.
+Database::Access access_to(const std::filesystem::path& file) {
+    if (only_for_reading(file)) {
+        return Database::Access::read;
+    }
     make_private(file);
-    return file;
+    return Database::Access::write;
 }
 
 /// 128 random bits, so that visits of different stores never share one.
@@ -63,7 +67,7 @@ std::string words_of(const std::vector<chart::Tooth>& teeth) {
 
 } // namespace
 
-SqliteStore::SqliteStore(const std::filesystem::path& file) : database_(made_private(file)) {
+SqliteStore::SqliteStore(const std::filesystem::path& file) : database_(file, access_to(file)) {
     bring_up_to_date(database_, [this] { refresh_all_summaries(); });
 }
 

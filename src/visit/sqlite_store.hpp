@@ -11,6 +11,8 @@ namespace retap::visit {
 
 /// One file, readable by its owner alone, with the write-ahead log beside it while it is open. Not for use from several
 /// threads at once; each opens its own. Keep it on a local disk: locks of network file systems are not to be relied on.
+/// Where nothing can be written, as on a disk that is read-only, visits are read all the same, and every write is a
+/// StoreError that says so.
 class SqliteStore : public VisitStore {
 public:
     /// Opens, creates or brings up to date. Throws StoreError.

@@ -5,7 +5,9 @@
 #include <cerrno>
 #include <cstdlib>
 #include <cstring>
+#include <fcntl.h>
 #include <sys/stat.h>
+#include <unistd.h>
 
 namespace retap::visit {
 
@@ -50,6 +52,15 @@ std::filesystem::path store_file(const std::string& asked) {
         data = std::filesystem::path(home) / ".local" / "share";
     }
     return data / "retap" / "visits.db";
+}
+
+bool only_for_reading(const std::filesystem::path& file) {
+    std::error_code unknown;
+    const auto may_write = [](const std::filesystem::path& path) {
+        return faccessat(AT_FDCWD, path.c_str(), W_OK, AT_EACCESS) == 0;
+    };
+    const std::filesystem::path folder = file.has_parent_path() ? file.parent_path() : ".";
+    return std::filesystem::is_regular_file(file, unknown) && !(may_write(file) && may_write(folder));
 }
 
 void make_private(const std::filesystem::path& file) {

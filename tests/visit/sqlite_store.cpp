@@ -4,6 +4,7 @@
 #include "invented_visit.hpp"
 #include "raw_sqlite.hpp"
 #include "temp_folder.hpp"
+#include "without_rights.hpp"
 
 #include <doctest/doctest.h>
 
@@ -260,6 +261,53 @@ TEST_CASE("files that are no visit stores are refused and left as they are") {
     CHECK_THROWS_AS(SqliteStore(folder / "other.db"), StoreError);
     CHECK(test::RawSqlite(folder / "other.db").value("SELECT count(*) FROM sqlite_master") == "1");
     CHECK_THROWS_AS(SqliteStore(folder / "a\"quote.db"), StoreError);
+}
+
+TEST_CASE("where nothing can be written visits are read all the same, and a write says what stands in the way") {
+    for (const char* name : {"visits.db", "100% sure? #1.db"}) {
+        CAPTURE(name);
+        const test::TempFolder folder;
+        VisitId id = 0;
+        {
+            SqliteStore store(folder / name);
+            id = told(store);
+        }
+        const test::ReadOnly closed(folder.path());
+        REQUIRE(closed.works());
+        SqliteStore store(folder / name);
+        CHECK(ids(store, {}) == std::vector<VisitId>{id});
+        CHECK(store.load(id).entries.size() == 6);
+        CHECK(store.take(id, 3).flac == test::invented_take_content(1).flac);
+        CHECK(store.verify(id).empty());
+        CHECK(folder.entries() == 1);
+        CHECK_THROWS_WITH_AS(store.open_visit(test::morning, test::filling_on_16()),
+                             doctest::Contains("Check that you may write to the file and its folder."), StoreError);
+    }
+}
+
+TEST_CASE("a store that others can read stays as it is where that cannot be changed") {
+    const test::TempFolder folder;
+    SqliteStore(folder / "visits.db").open_visit(test::morning, test::filling_on_16());
+    const test::ReadOnly closed(folder.path());
+    REQUIRE(closed.works());
+    CHECK(SqliteStore(folder / "visits.db").list({}).size() == 1);
+    CHECK_THROWS_WITH_AS(SqliteStore(folder / "none.db"), doctest::Contains("Choose another place"), StoreError);
+}
+
+TEST_CASE("what a program that was killed left in the log is not passed over where nothing can be written") {
+    const test::TempFolder folder;
+    std::filesystem::create_directory(folder / "left");
+    {
+        SqliteStore store(folder / "visits.db");
+        store.open_visit(test::morning, test::filling_on_16());
+        for (const char* name : {"visits.db", "visits.db-wal"}) { // as they are while the store is open
+            std::filesystem::copy_file(folder / name, folder / "left" / name);
+        }
+    }
+    const test::ReadOnly closed(folder / "left");
+    REQUIRE(closed.works());
+    chmod(folder.path().c_str(), 0755);
+    CHECK_THROWS_AS(SqliteStore(folder / "left/visits.db").list({}), StoreError);
 }
 
 TEST_CASE("a path with spaces and signs is a path like any other") {
