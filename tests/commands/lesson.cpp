@@ -172,15 +172,28 @@ TEST_CASE("the lessons are listed, and lesson by itself says what to ask for") {
     CHECK(bare.err == "retap: Say which part of the lessons, as in: retap lesson list\n");
 }
 
+TEST_CASE("what a person has kept at home is no business of these tests") {
+    const TempFolder home;
+    const char* const set = std::getenv("XDG_DATA_HOME");
+    const std::string before = set == nullptr ? "" : set;
+    setenv("XDG_DATA_HOME", home.path().c_str(), 1);
+    std::filesystem::create_directory(home / "retap");
+    put_bytes(home / "retap/listening.csv", "# retap.listening/1\n2031-05-14 10:32,seat-3,odd,50.0,20,14,,um,,,18\n");
+    const Outcome none = run_retap(home.path(), {"lesson", "results"});
+    const Outcome list = run_retap(home.path(), {"visit", "list"});
+    set == nullptr ? unsetenv("XDG_DATA_HOME") : setenv("XDG_DATA_HOME", before.c_str(), 1);
+    CHECK(none.out == "No results yet. They come from: retap lesson test --learner LABEL\n");
+    CHECK(list.status == 0);
+    CHECK_FALSE(std::filesystem::exists(home / "retap/visits.db"));
+}
+
 TEST_CASE("results of listening tests come as text, table and JSON, and before the first test there are none") {
     const TempFolder folder;
-    setenv("XDG_DATA_HOME", (folder / "data").c_str(), 1);
     const Outcome none = run_retap(folder.path(), {"lesson", "results"});
     CHECK(none.status == 0);
     CHECK(none.out == "No results yet. They come from: retap lesson test --learner LABEL\n");
     CHECK(report::Json::parse(run_retap(folder.path(), {"lesson", "results", "--json"}).out)["tests"].empty());
     CHECK(run_retap(folder.path(), {"lesson", "results", "--results", "missing.csv"}).status == 3);
-    unsetenv("XDG_DATA_HOME");
     put_bytes(folder / "kept.csv", "# retap.listening/1\n"
                                    "2031-05-14 10:32,seat-3,odd,50.0,20,14,41.50,um,30.25,,18\n"
                                    "2031-05-14 10:40,seat-4,same,50.0,24,20,,d',1.10,,23\n");

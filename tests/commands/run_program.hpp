@@ -6,6 +6,7 @@
 #include <array>
 #include <cerrno>
 #include <csignal>
+#include <cstdlib>
 #include <fcntl.h>
 #include <stdexcept>
 #include <string>
@@ -32,12 +33,15 @@ struct Redirect {
     bool err_terminal = false; ///< stderr is a terminal; what was written to it is read when the program has ended
 };
 
-/// `retap ARGUMENTS...` in `folder`, without a terminal and without input.
+/// `retap ARGUMENTS...` in `folder`, without a terminal and without input. The home it finds is empty and gone
+/// afterwards, so that nothing is read from or left in a person's own.
 inline Outcome run_retap(const std::filesystem::path& folder, std::vector<std::string> arguments,
                          const Redirect& redirect = {}) {
     const TempFolder capture;
     const std::string out_path = redirect.out_path.empty() ? (capture / "out").string() : redirect.out_path;
     const std::string err_path = (capture / "err").string();
+    const TempFolder home_folder;
+    const std::string home = home_folder.path().string();
     arguments.insert(arguments.begin(), "retap");
     std::vector<char*> argv;
     for (std::string& argument : arguments) {
@@ -65,6 +69,9 @@ inline Outcome run_retap(const std::filesystem::path& folder, std::vector<std::s
         }
         std::array<int, 2> ends{};
         if (redirect.broken_pipe && (pipe(ends.data()) != 0 || close(ends[0]) != 0 || dup2(ends[1], 1) < 0)) {
+            _exit(cannot_start);
+        }
+        if (setenv("HOME", home.c_str(), 1) != 0 || unsetenv("XDG_DATA_HOME") != 0 || unsetenv("RETAP_STORE") != 0) {
             _exit(cannot_start);
         }
         signal(SIGPIPE, SIG_DFL); // whatever the test's own parent thinks of it
