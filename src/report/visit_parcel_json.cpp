@@ -38,10 +38,10 @@ public:
             }
             return parcel;
         } catch (const Json::parse_error& fault) {
-            refuse("it is not a whole JSON document (from byte " + std::to_string(fault.byte) +
-                   " on); give a file that 'retap visit export' wrote");
+            refuse("it is no exported visit: it breaks off or is no JSON at character " + std::to_string(fault.byte) +
+                   ". Give a file that 'retap visit export' wrote");
         } catch (const Json::exception&) { // its words are for programmers
-            refuse("it is not a whole JSON document of an exported visit; parts are missing or of another kind");
+            refuse("it is no whole exported visit: parts of it are missing or of another kind. Export it again");
         } catch (const StoreError& fault) {
             refuse(fault.what());
         }

@@ -1,6 +1,7 @@
 // What can go wrong with visit commands: the status, the message, and that nothing was written.
 #include "report/json.hpp"
 #include "run_program.hpp"
+#include "without_rights.hpp"
 
 #include <doctest/doctest.h>
 
@@ -100,16 +101,37 @@ TEST_CASE("store trouble ends in status 5") {
     CHECK(bytes_of(folder / "visits.db") == std::string(4096, 'x'));
 }
 
+TEST_CASE("a store on a read-only disk is listed and shown, and what would be written is refused with the reason") {
+    const TempFolder folder;
+    open_one(folder);
+    const ReadOnly closed(folder.path());
+    REQUIRE(closed.works());
+    if (faccessat(AT_FDCWD, RETAP_BINARY_DIR "/retap", X_OK, AT_EACCESS) != 0) {
+        MESSAGE("Not tested: who has no rights here may not even start the program.");
+        return;
+    }
+    const Outcome list = visit(folder, {"list"});
+    CHECK(list.status == 0);
+    CHECK(contains(list.out, "C-1"));
+    CHECK(visit(folder, {"show", "1"}).status == 0);
+    CHECK(visit(folder, {"next", "1"}).status == 0);
+    const Outcome note = visit(folder, {"holds", "1", "before", "hold 3"});
+    CHECK(note.status == 5);
+    CHECK(contains(note.err, "Check that you may write to the file and its folder."));
+    CHECK(folder.entries() == 1);
+}
+
 TEST_CASE("documents that are no exported visits are refused with the reason, and leave nothing") {
     const TempFolder folder;
     const std::vector<std::pair<const char*, const char*>> documents = {
-        {"", "not a whole JSON document"},
-        {R"({"format": "retap.visit/1")", "not a whole JSON document"},
+        {"", "it is no exported visit: it breaks off or is no JSON at character 1"},
+        {R"({"format": "retap.visit/1")", "it breaks off or is no JSON at character 27"},
         {"[1, 2]", "it is not an exported visit"},
         {R"({"format": "retap.take/1"})", "it is not an exported visit"},
-        {R"({"format": "retap.visit/1", "sounds": []})", "not a whole JSON document"},
+        {R"({"format": "retap.visit/1", "sounds": []})", "parts of it are missing or of another kind"},
         {R"({"format": "retap.visit/1", "uid": "x", "sounds": [], "entries": []})", "The visit has no entries."},
-        {R"({"format": "retap.visit/1", "uid": 5, "sounds": [], "entries": []})", "not a whole JSON document"},
+        {R"({"format": "retap.visit/1", "uid": 5, "sounds": [], "entries": []})",
+         "parts of it are missing or of another kind"},
         {R"({"format": "retap.visit/1", "uid": "x", "sounds": [{"entry": 1, "flac_base64": "!", "analysis": "",
              "settings": ""}], "entries": []})",
          "a sound in it is not Base64"},
@@ -288,8 +310,8 @@ TEST_CASE("what the database or the reader of JSON says is told without the word
     const Outcome import = visit(folder, {"import", "letter.txt"});
     CHECK(import.status == 3);
     CHECK(import.err ==
-          "retap: Cannot take in 'letter.txt': it is not a whole JSON document (from byte 1 on); give a file "
-          "that 'retap visit export' wrote.\n");
+          "retap: Cannot take in 'letter.txt': it is no exported visit: it breaks off or is no JSON at character 1. "
+          "Give a file that 'retap visit export' wrote.\n");
 }
 
 TEST_CASE("agreement of two charts is told in percent and kappa, typed or kept") {
