@@ -20,6 +20,8 @@ test("A whole visit: baseline in two touches, after in two more, charts, verdict
   await stage.inspect(page, "baseline-kept");
 
   await page.click(key("on"));
+  assert.match(await page.textContent(key("main")), /Record after.*before it, film and marks$/s); // as 'Usually next' says
+  assert.match(await page.textContent("[aria-label='Usually next']"), /Complete the baseline before the work starts/);
   await page.click(key("film-before"));
   for (const pair of ["17/47", "16/46", "15/45", "26/36", "27/37"]) await page.click(key(`pair-${pair}`));
   await page.click(key("pair-26/36"));
@@ -36,6 +38,7 @@ test("A whole visit: baseline in two touches, after in two more, charts, verdict
   await page.click(key("done"));
   await page.waitForSelector("text=2 marks, 1 heavy");
   await stage.inspect(page, "visit-baseline");
+  assert.match(await page.textContent(key("main")), /Record after.*When the restoration is in$/s);
 
   await page.click("[data-main]"); // after: first touch
   await page.waitForSelector(".outcome.good", { timeout: 120_000 });

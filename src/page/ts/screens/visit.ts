@@ -19,6 +19,12 @@ async function addLook(app: App, visit: Visit, kind: "after" | "recheck", thenRe
 
 const hasContent = (visit: Visit): boolean => visit.looks.some((look) => look.film !== null || look.marks !== null || look.takes.length > 0);
 
+/** When the next recording is due: what belongs before the work comes first. */
+function whenAfter(before: Look): string {
+  const missing = [before.film === null ? "film" : "", before.marks === null ? "marks" : ""].filter((word) => word !== "");
+  return missing.length > 0 ? `When the restoration is in; before it, ${missing.join(" and ")}` : "When the restoration is in";
+}
+
 /** One large target that says what is usually done at this moment. */
 function mainAction(app: App, visit: Visit): HTMLElement {
   const look = current(visit);
@@ -29,7 +35,7 @@ function mainAction(app: App, visit: Visit): HTMLElement {
   }
   if (look === null) return h("p", {}, "Nothing to do.");
   if (!look.takes.some((take) => take.usable)) return button(look.kind === "before" ? "Record the baseline" : `Record ${look.title.toLowerCase()}`, look.kind === "before" ? "Before the work: ask the patient to tap" : "Ask the patient to tap", () => void record(app, visit.id, look.id));
-  if (look.kind === "before") return button("Record after", "When the restoration is in", () => void addLook(app, visit, "after", true));
+  if (look.kind === "before") return button("Record after", whenAfter(look), () => void addLook(app, visit, "after", true));
   return button("Compare", "See before and after", () => go({ screen: "compare", visit: visit.id, look: look.id }));
 }
 
