@@ -45,7 +45,8 @@ std::filesystem::path results_file(const std::string& asked) {
     if (!asked.empty()) {
         return asked;
     }
-    if (const char* data = std::getenv("XDG_DATA_HOME"); data != nullptr && *data != '\0') {
+    if (const char* data = std::getenv("XDG_DATA_HOME");
+        data != nullptr && std::filesystem::path(data).is_absolute()) { // the specification says to ignore others
         return std::filesystem::path(data) / "retap" / "listening.csv";
     }
     if (const char* home = std::getenv("HOME"); home != nullptr && *home != '\0') {

@@ -1,5 +1,6 @@
 #include "bite/lesson.hpp"
 #include "audio/inspect_file.hpp"
+#include "environment.hpp"
 #include "report/json.hpp"
 #include "report/lesson_heard.hpp"
 #include "run_program.hpp"
@@ -174,14 +175,11 @@ TEST_CASE("the lessons are listed, and lesson by itself says what to ask for") {
 
 TEST_CASE("what a person has kept at home is no business of these tests") {
     const TempFolder home;
-    const char* const set = std::getenv("XDG_DATA_HOME");
-    const std::string before = set == nullptr ? "" : set;
-    setenv("XDG_DATA_HOME", home.path().c_str(), 1);
+    const With data("XDG_DATA_HOME", home.path().c_str());
     std::filesystem::create_directory(home / "retap");
     put_bytes(home / "retap/listening.csv", "# retap.listening/1\n2031-05-14 10:32,seat-3,odd,50.0,20,14,,um,,,18\n");
     const Outcome none = run_retap(home.path(), {"lesson", "results"});
     const Outcome list = run_retap(home.path(), {"visit", "list"});
-    set == nullptr ? unsetenv("XDG_DATA_HOME") : setenv("XDG_DATA_HOME", before.c_str(), 1);
     CHECK(none.out == "No results yet. They come from: retap lesson test --learner LABEL\n");
     CHECK(list.status == 0);
     CHECK_FALSE(std::filesystem::exists(home / "retap/visits.db"));

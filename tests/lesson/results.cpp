@@ -1,5 +1,6 @@
 #include "lesson/results.hpp"
 
+#include "environment.hpp"
 #include "error.hpp"
 #include "temp_folder.hpp"
 
@@ -47,4 +48,16 @@ TEST_CASE("results are only ever added to, and come out by learner as a table") 
     CHECK_THROWS_AS(check_label(""), UsageError);
     CHECK_THROWS_AS(check_label("a,b"), UsageError);
     CHECK_NOTHROW(check_label("seat-3_b.1"));
+}
+
+TEST_CASE("results are kept where it was asked for, else in the data folder, else at home") {
+    // XDG Base Directory Specification: $XDG_DATA_HOME, else $HOME/.local/share; relative paths are to be ignored
+    const With data("XDG_DATA_HOME", "/d");
+    const With home("HOME", "/h");
+    CHECK(results_file("asked.csv") == "asked.csv");
+    CHECK(results_file("") == "/d/retap/listening.csv");
+    const With relative("XDG_DATA_HOME", "d");
+    CHECK(results_file("") == "/h/.local/share/retap/listening.csv");
+    const With homeless("HOME", nullptr);
+    CHECK_THROWS_AS((void)results_file(""), UsageError);
 }

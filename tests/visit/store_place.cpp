@@ -1,45 +1,18 @@
 #include "visit/store_place.hpp"
 
+#include "environment.hpp"
 #include "error.hpp"
 #include "temp_folder.hpp"
 
 #include <doctest/doctest.h>
 
-#include <cstdlib>
-#include <optional>
 #include <sys/stat.h>
 
 using namespace retap;
 using namespace retap::visit;
+using test::With;
 
 namespace {
-
-/// Sets an environment variable while it lives.
-class With {
-public:
-    With(const char* name, const char* value) : name_(name) {
-        if (const char* old = std::getenv(name)) {
-            old_ = old;
-        }
-        set(value);
-    }
-    ~With() { set(old_ ? old_->c_str() : nullptr); }
-    With(const With&) = delete;
-    With& operator=(const With&) = delete;
-    With(With&&) = delete;
-    With& operator=(With&&) = delete;
-
-private:
-    void set(const char* value) const {
-        if (value == nullptr) {
-            unsetenv(name_);
-        } else {
-            setenv(name_, value, 1);
-        }
-    }
-    const char* name_;
-    std::optional<std::string> old_;
-};
 
 unsigned permissions(const std::filesystem::path& path) {
     struct stat state {};
