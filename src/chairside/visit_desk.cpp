@@ -213,8 +213,10 @@ void VisitDesk::undo(VisitId id) {
         }
         step->entry.stamp = stamp(&visit);
         if (step->take_again) {
-            store_->add_take(id, *step->entry.look, step->entry.stamp, std::get<visit::TakeKept>(step->entry.body),
-                             store_->take(id, *step->take_again));
+            const auto& kept = std::get<visit::TakeKept>(step->entry.body);
+            const int entry =
+                store_->add_take(id, *step->entry.look, step->entry.stamp, kept, store_->take(id, *step->take_again));
+            shelf_.put(id, entry, shelf_.analysis(id, *step->take_again, kept.name));
         } else {
             store_->add(id, step->entry);
         }

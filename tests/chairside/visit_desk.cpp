@@ -242,6 +242,9 @@ TEST_CASE("What was found in a take before it is kept is what is kept and shown:
     CHECK(clinic.look("before")["takes"][0]["reasons"] == Json::array({"As nobody would find it."}));
     CHECK(clinic.desk.analysis(clinic.id, entry).fitness.reasons.size() == 1);
     CHECK(clinic.desk.take_content(clinic.id, entry).analysis.find("As nobody would find it.") != std::string::npos);
+    clinic.desk.take_back(clinic.id, entry);
+    clinic.desk.undo(clinic.id);
+    CHECK(clinic.look("before")["takes"][0]["reasons"] == Json::array({"As nobody would find it."}));
 }
 
 TEST_CASE("A take that nobody has analysed yet is, when it is kept") {
