@@ -52,10 +52,10 @@ struct Tap {
     double onset_spread_ms = 0.0; ///< first contact to the last one that matters
     double resolution_ms = 0.0;   ///< arrivals nearer than this count as one (about 1 / bandwidth)
     std::vector<ArrivalTimes>
-        arrival_ms;                 ///< timing profile: one for each of `arrival_bands`, or none when not measured
-    bool measured = true;           ///< false: too soft, and of what follows only peak and excerpt say anything
-    double rise_ms = 0.0;           ///< first threshold crossing to peak
-    double duration_ms = 0.0;       ///< first threshold crossing to last
+        arrival_ms;           ///< timing profile: one for each of `arrival_bands`, or none when not measured
+    bool measured = true;     ///< false: too soft or followed too soon; of what follows only peak and excerpt count
+    double rise_ms = 0.0;     ///< first threshold crossing to peak
+    double duration_ms = 0.0; ///< first threshold crossing to last
     std::optional<double> decay_ms; ///< early decay time (ISO 3382-1); nothing where the sound does not show it
     double peak_dbfs = 0.0;
     double energy_db = 0.0; ///< sum of squares over the tap, relative to one full-scale sample
