@@ -25,8 +25,8 @@ double needed_evidence(std::span<const RunMember* const> members, const Run& run
                                     return sudden(c) && c->at_s >= from_s && c->at_s <= to_s;
                                 })));
     double log_ways = 0.0; // of choosing so many of them
-    for (double k = 1.0; k <= count; k += 1.0) {
-        log_ways += std::log((there - count + k) / k);
+    for (std::size_t k = 1; k <= members.size(); ++k) {
+        log_ways += std::log((there - count + static_cast<double>(k)) / static_cast<double>(k));
     }
     return limits.least_evidence + log_ways + std::log(std::max(1.0, all / there));
 }

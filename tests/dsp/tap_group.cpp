@@ -82,8 +82,11 @@ TEST_CASE("a tap is measured up to where its successor was found, the last one u
     std::vector<CutTap> taps = six_taps();
     const auto soon = [&](const CutTap& cut) { return cut.found + Length::from_ms(4.0, rate); };
     taps[1].found = soon(taps[0]); // less the 2 ms that are left before a tap
-    measure(taps, soon(taps[5]));
+    taps[5].found = soon(taps[4]);
+    const Position after_last = Position(static_cast<double>(taps[5].begin) + 960.0) + Length::from_ms(4.0, rate);
+    measure(taps, after_last);
     CHECK(taps[0].tap.duration_ms < 2.3);
+    CHECK(taps[4].tap.duration_ms < 2.3);
     CHECK(taps[5].tap.duration_ms < 2.3);
     CHECK(taps[2].tap.duration_ms == doctest::Approx(4.6).epsilon(0.02)); // 20 dB down at ln 10 over 500 a second
 }

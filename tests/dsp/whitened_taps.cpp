@@ -94,7 +94,7 @@ double magnitude(const Spectrum& spectrum, std::size_t bin) {
 TEST_CASE("a whitened tap is its plain spectrum over the root of its power and five times the noisier take's") {
     const std::vector<std::vector<float>> sounds{tap(0.001, 1500.0, 71), tap(0.001, 1700.0, 72),
                                                  tap(0.004, 1600.0, 73)};
-    const std::vector<std::size_t> take{4, 4, 9};
+    const std::vector<std::size_t> take{9, 9, 4};
     std::vector<TapSound> taps;
     std::ranges::transform(sounds, std::back_inserter(taps), [](const std::vector<float>& s) {
         return TapSound{s, Position(960.0)};
@@ -107,20 +107,20 @@ TEST_CASE("a whitened tap is its plain spectrum over the root of its power and f
         plain.push_back(plain_tap(sound));
         noise.push_back(plain_noise(sound));
     }
-    const double level_4 = 0.5 * (total(plain[0]) + total(plain[1]));
-    const double level_9 = total(plain[2]);
+    const double level_quiet = 0.5 * (total(plain[0]) + total(plain[1]));
+    const double level_noisy = total(plain[2]);
     std::vector<double> most(
         plain[0].size()); // of the noise, in parts of the take's level, over nine bins to each side
     for (std::size_t k = 0; k < most.size(); ++k) {
-        double noise_4 = 0.0;
-        double noise_9 = 0.0;
+        double quiet = 0.0;
+        double noisy = 0.0;
         double bins = 0.0;
         for (std::size_t i = k > 8 ? k - 8 : 0; i <= std::min(k + 8, most.size() - 1); ++i) {
-            noise_4 += 0.5 * (noise[0][i] + noise[1][i]);
-            noise_9 += noise[2][i];
+            quiet += 0.5 * (noise[0][i] + noise[1][i]);
+            noisy += noise[2][i];
             bins += 1.0;
         }
-        most[k] = std::max(noise_4 / level_4, noise_9 / level_9) / bins;
+        most[k] = std::max(quiet / level_quiet, noisy / level_noisy) / bins;
     }
     for (std::size_t t = 0; t < 3; ++t) {
         CAPTURE(t);
@@ -135,7 +135,7 @@ TEST_CASE("a whitened tap is its plain spectrum over the root of its power and f
             const double hz = 48000.0 * static_cast<double>(k) / size;
             const double fade = std::clamp((hz - 14000.0) / 4000.0, 0.0, 1.0);
             const double band = 0.5 + 0.5 * std::cos(std::numbers::pi * fade);
-            const double floor = std::max(most[k] * (t < 2 ? level_4 : level_9), 1e-6 * strongest);
+            const double floor = std::max(most[k] * (t < 2 ? level_quiet : level_noisy), 1e-6 * strongest);
             const Complex expected = band * plain[t][k] / std::sqrt(std::norm(plain[t][k]) + 5.0 * floor);
             error += std::norm(expected - Complex(found[t][k]));
             signal += std::norm(expected);
@@ -152,6 +152,37 @@ TEST_CASE("a frequency counts where the tap stands out of the noise, less in it,
     CHECK(magnitude(found[0], bin(1500.0)) > 0.99);
     CHECK(magnitude(found[0], bin(12000.0)) < 0.8);
     CHECK(magnitude(found[0], bin(18500.0)) < 1e-6);
+}
+
+TEST_CASE(
+    "what lies 60 dB under the strongest frequency is leakage and hardly counts, however silent the background is") {
+    std::vector<float> sound(2400, 0.0F);
+    for (std::size_t n = 0; n < 800; ++n) { // a burst of 3 kHz that swells and dies as a squared sine
+        const double t = static_cast<double>(n);
+        sound[onset + n] = static_cast<float>(0.5 * std::pow(std::sin(std::numbers::pi * t / 800.0), 2.0) *
+                                              std::sin(2.0 * std::numbers::pi * 3000.0 * t / 48000.0));
+    }
+    const std::vector<Complex> plain = plain_tap(sound);
+    const std::vector<TapSound> taps{{sound, Position(960.0)}};
+    const std::vector<Spectrum> found = whitened_taps(taps, std::vector<std::size_t>{0}, rate, size, {});
+    const auto bin = [](double hz) { return static_cast<std::size_t>(std::lround(hz * size / 48000.0)); };
+    REQUIRE(std::abs(plain[bin(9000.0)]) < 1e-4 * std::abs(plain[bin(3000.0)]));
+    CHECK(magnitude(found[0], bin(3000.0)) > 0.99);
+    CHECK(magnitude(found[0], bin(9000.0)) < 0.05);
+}
+
+TEST_CASE("less than 2 ms of quiet before a tap says nothing of the noise") {
+    const std::vector<float> whole = tap(0.0, 1500.0, 78);
+    for (const std::size_t before : {90U, 200U}) { // samples ahead of what is cut out, 2 ms before the onset
+        std::vector<float> sound(whole.begin() + static_cast<std::ptrdiff_t>(onset - 96 - before), whole.end());
+        const std::vector<TapSound> taps{{sound, Position(static_cast<double>(96 + before))}};
+        const std::vector<Spectrum> in_silence = whitened_taps(taps, std::vector<std::size_t>{0}, rate, size, {});
+        const std::vector<float> noise = tap(0.1, 1500.0, 79);
+        std::copy_n(noise.begin(), before, sound.begin());
+        const std::vector<Spectrum> in_noise = whitened_taps(taps, std::vector<std::size_t>{0}, rate, size, {});
+        CAPTURE(before);
+        CHECK((in_noise[0] == in_silence[0]) == (before == 90));
+    }
 }
 
 TEST_CASE("the gain of a take has no effect on its whitened taps") {
