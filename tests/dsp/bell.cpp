@@ -13,7 +13,7 @@ TEST_CASE("a half bell falls as a Gaussian does, reaches three deviations and su
         CAPTURE(sigma);
         const std::vector<float> side = half_bell(sigma);
         REQUIRE(side.size() == static_cast<std::size_t>(std::ceil(3.0 * sigma)) + 1);
-        double sum = static_cast<double>(side[0]);
+        auto sum = static_cast<double>(side[0]);
         for (std::size_t i = 1; i < side.size(); ++i) {
             sum += 2.0 * static_cast<double>(side[i]);
             const double z = static_cast<double>(i) / sigma;

@@ -100,6 +100,7 @@ TEST_CASE("within a run each is held against what its members usually have, and 
 
 TEST_CASE("only the eight members before and after an event in time are looked at") {
     std::vector<RunMember> many;
+    many.reserve(30);
     for (int i = 0; i < 30; ++i) { // unlike it, but the far ones are just like it
         many.push_back(event_at(0.4 * i, i < 3 ? 0.0 : 15.0));
     }

@@ -11,6 +11,11 @@ namespace {
 const SampleRate rate(48000.0);
 const Position onset(48000.0);
 
+struct Case {
+    double at_ms; // after the onset
+    bool counts;
+};
+
 std::vector<SampleRun> run_at_ms(double after_onset_ms) {
     return {{.begin = onset + Length::from_ms(after_onset_ms, rate), .length = Length(1.0)}};
 }
@@ -19,25 +24,23 @@ std::vector<SampleRun> run_at_ms(double after_onset_ms) {
 
 TEST_CASE("a tap is clipped by what lies between its onset and 35 ms after it") {
     SignalFaults seen;
-    for (const auto& [at_ms, clipped] :
-         std::vector<std::pair<double, bool>>{{-1.0, false}, {0.5, true}, {34.9, true}, {35.5, false}}) {
-        CAPTURE(at_ms);
-        seen.clipped = run_at_ms(at_ms);
+    for (const Case& one : {Case{-1.0, false}, Case{0.5, true}, Case{34.9, true}, Case{35.5, false}}) {
+        CAPTURE(one.at_ms);
+        seen.clipped = run_at_ms(one.at_ms);
         const TapFaults faults = faults_of_tap(onset, seen, {}, rate);
-        CHECK(faults.clipped == clipped);
+        CHECK(faults.clipped == one.counts);
         CHECK_FALSE(faults.broken);
     }
 }
 
 TEST_CASE("a tap is broken by a hole or a gap from 5 ms before it to 35 ms after it") {
-    for (const auto& [at_ms, broken] :
-         std::vector<std::pair<double, bool>>{{-5.5, false}, {-4.5, true}, {34.9, true}, {35.5, false}}) {
-        CAPTURE(at_ms);
+    for (const Case& one : {Case{-5.5, false}, Case{-4.5, true}, Case{34.9, true}, Case{35.5, false}}) {
+        CAPTURE(one.at_ms);
         SignalFaults seen;
-        CHECK(faults_of_tap(onset, seen, run_at_ms(at_ms), rate).broken == broken);
-        seen.dropouts = run_at_ms(at_ms);
+        CHECK(faults_of_tap(onset, seen, run_at_ms(one.at_ms), rate).broken == one.counts);
+        seen.dropouts = run_at_ms(one.at_ms);
         const TapFaults faults = faults_of_tap(onset, seen, {}, rate);
-        CHECK(faults.broken == broken);
+        CHECK(faults.broken == one.counts);
         CHECK_FALSE(faults.clipped);
     }
 }

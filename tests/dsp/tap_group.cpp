@@ -49,6 +49,7 @@ void measure(std::vector<CutTap>& taps, std::optional<Position> next = {}) {
 TEST_CASE("usable taps get the onsets that all of them together say, in the recording and in their excerpts") {
     std::vector<CutTap> taps = six_taps();
     std::vector<TapSound> sounds;
+    sounds.reserve(taps.size());
     for (const CutTap& cut : taps) {
         sounds.push_back({.samples = cut.sound.mono, .onset = Position(cut.sound.onset_index)});
     }

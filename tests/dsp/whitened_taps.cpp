@@ -158,7 +158,7 @@ TEST_CASE(
     "what lies 60 dB under the strongest frequency is leakage and hardly counts, however silent the background is") {
     std::vector<float> sound(2400, 0.0F);
     for (std::size_t n = 0; n < 800; ++n) { // a burst of 3 kHz that swells and dies as a squared sine
-        const double t = static_cast<double>(n);
+        const auto t = static_cast<double>(n);
         sound[onset + n] = static_cast<float>(0.5 * std::pow(std::sin(std::numbers::pi * t / 800.0), 2.0) *
                                               std::sin(2.0 * std::numbers::pi * 3000.0 * t / 48000.0));
     }
