@@ -46,7 +46,7 @@ Curve energy(const TapSound& tap, double main_impact, SampleRate rate, const Lay
     if (begin < settling || begin + length > size) {
         return {};
     }
-    Curve sound(tap.samples.begin(), tap.samples.end());
+    Curve sound(tap.samples.begin(), tap.samples.begin() + begin + length); // what follows cannot change it
     Butterworth::high_pass(Frequency(settings.from_hz), rate).apply(sound);
     Butterworth::low_pass(Frequency(settings.to_hz), rate).apply(sound);
     Curve out(layout.length);

@@ -1,5 +1,6 @@
 #include "compare/compare_takes.hpp"
 
+#include "compare/deciding_measures.hpp"
 #include "compare/likeness.hpp"
 #include "compare/plain_words.hpp"
 #include "compare/shown_measures.hpp"
@@ -9,6 +10,8 @@
 #include <algorithm>
 #include <cassert>
 #include <cmath>
+#include <iterator>
+#include <optional>
 #include <utility>
 
 namespace retap::compare {
@@ -39,7 +42,7 @@ struct Gathered {
     std::vector<dsp::TapSound> taps;
     std::vector<std::size_t> side;
     std::vector<std::size_t> take;
-    std::size_t counts[2] = {0, 0};
+    TapCounts counts{};
 };
 
 void gather(Gathered& all, Takes takes, std::size_t side, std::size_t most) {
@@ -49,7 +52,7 @@ void gather(Gathered& all, Takes takes, std::size_t side, std::size_t most) {
             all.taps.push_back({.samples = tap->excerpt.samples, .onset = dsp::Position(tap->excerpt.onset_index)});
             all.side.push_back(side);
             all.take.push_back(number);
-            ++all.counts[side];
+            ++all.counts.at(side);
         }
     }
 }
@@ -85,54 +88,64 @@ std::vector<std::string> obstacles(Takes takes, std::string_view side, std::size
     return reasons;
 }
 
-MeasureComparison landing_measure(const LandingDifference& difference, const Gathered& all,
-                                  const CompareSettings& settings) {
-    const double reach = settings.interval_sigmas * difference.standard_error;
-    MeasureComparison landing;
-    landing.name = "landing";
-    landing.unit = "times the usual";
-    landing.before = {.middle = 0.0, .scatter = 1.0, .n = all.counts[0]};
-    landing.after = {.middle = difference.ratio, .scatter = 1.0, .n = all.counts[1]};
-    landing.difference = difference.ratio;
-    landing.low = std::max(0.0, difference.ratio - reach);
-    landing.high = difference.ratio + reach;
-    landing.tolerance = settings.landing_tolerance;
-    landing.decides = true;
-    landing.finding = judge_landing(difference, settings);
-    landing.plain = plain_landing(landing.finding);
-    return landing;
-}
-
 /// How much of a light first contact the noise may hide, 0 to 1.
 double hidden_share(double deepest_db, const CompareSettings& settings) {
     const double range = settings.hidden_depth_db - settings.heard_depth_db;
     return std::clamp((deepest_db - settings.heard_depth_db) / range, 0.0, 1.0);
 }
 
-/// What a figure of several taps, known to within `error`, scatters by from tap to tap.
-dsp::Summary of_taps(double middle, double error, std::size_t n) {
-    return {.middle = middle, .scatter = error * std::sqrt(static_cast<double>(n)), .n = n};
+/// What the taps of both sides say, fit or not.
+struct Decision {
+    std::vector<MeasureComparison> measures{}; ///< those that decide
+    Likeness likeness = no_likeness;
+    Verdict verdict = Verdict::unclear;
+    bool deep_enough = true; ///< to hear a light first contact
+    bool recoloured = false; ///< it sounds different, but nothing lands earlier or later
+};
+
+/// Two taps or more on each side.
+Decision decide(const Gathered& all, const CompareSettings& settings) {
+    const dsp::SampleRate rate(dsp::analysis_rate_hz);
+    dsp::LandingSounds sounds(all.taps, all.take, rate, settings.landing);
+    LandingDifference difference = landing_difference(sounds, rate, all.side, all.take, settings.difference);
+    const auto shift = shift_between(all.taps, sounds.main_impacts(), all.side, rate, settings.first_sound);
+    if (shift) {
+        difference = weighed(difference, *shift, settings.first_sound);
+    }
+    const double hidden = shift ? hidden_share(shift->deepest_db, settings) : 1.0;
+    const Finding in_quiet = landing_measure(difference, all.counts, settings).shown.finding;
+    difference.standard_error *= std::lerp(1.0, settings.hidden_widening, hidden);
+
+    Decision decision;
+    DecidingMeasure landing = landing_measure(difference, all.counts, settings);
+    decision.deep_enough = hidden < 0.5 && in_quiet == landing.shown.finding;
+    std::vector<RelativeSize> sizes{landing.size};
+    std::vector<Finding> findings;
+    if (shift) {
+        DecidingMeasure first = first_sound_measure(*shift, all.counts, settings);
+        decision.recoloured = only_recoloured(landing, first, settings);
+        sizes.push_back(first.size);
+        findings.push_back(first.shown.finding);
+        decision.measures.push_back(std::move(first.shown));
+    } else {
+        findings.push_back(Finding::unclear); // nobody knows when the taps begin
+    }
+    if (decision.recoloured) {
+        landing.shown.finding = Finding::unclear;
+        landing.shown.plain = plain_recoloured();
+    }
+    findings.push_back(landing.shown.finding);
+    decision.measures.insert(decision.measures.begin(), std::move(landing.shown));
+    decision.likeness = likeness_of(sizes, settings.likeness_steepness);
+    decision.verdict = verdict_of(findings);
+    return decision;
 }
 
-MeasureComparison first_sound_measure(const FirstSoundShift& shift, const Gathered& all,
-                                      const CompareSettings& settings) {
-    const double reach = settings.interval_sigmas * std::hypot(shift.before_error_ms, shift.after_error_ms);
-    MeasureComparison first;
-    first.name = "first_sound";
-    first.unit = "ms";
-    first.before = of_taps(shift.before_ms, shift.before_error_ms, all.counts[0]);
-    first.after = of_taps(shift.after_ms, shift.after_error_ms, all.counts[1]);
-    first.difference = first.after.middle - first.before.middle;
-    first.low = first.difference - reach;
-    first.high = first.difference + reach;
-    first.tolerance = 2.0 * settings.first_sound.drift_ms;
-    if (std::max(-first.low, first.high) <= first.tolerance) {
-        first.finding = Finding::within;
-    } else if (first.low > first.tolerance || first.high < -first.tolerance) {
-        first.finding = Finding::beyond;
-    }
-    first.plain = plain_first_sound(first);
-    return first;
+/// The sentence on the first sound, when it explains a verdict other than `alike`.
+std::optional<std::string> told_by_first_sound(const Decision& decision) {
+    const auto first = std::ranges::find(decision.measures, "first_sound", &MeasureComparison::name);
+    const bool tells = first != decision.measures.end() && first->finding != Finding::within;
+    return tells ? std::optional(first->plain) : std::nullopt;
 }
 
 } // namespace
@@ -152,43 +165,29 @@ Comparison compare_takes(Takes before, Takes after, const CompareSettings& setti
     for (std::string& reason : obstacles(after, "after", all.counts[1], settings.least_taps)) {
         reasons.push_back(std::move(reason));
     }
-    bool deep_enough = true;                      // to hear a light first contact
     if (all.counts[0] < 2 || all.counts[1] < 2) { // nothing can be said at all
         result.likeness = no_likeness;
-    } else {
-        const dsp::SampleRate rate(dsp::analysis_rate_hz);
-        dsp::LandingSounds sounds(all.taps, all.take, rate, settings.landing);
-        LandingDifference difference = landing_difference(sounds, rate, all.side, all.take, settings.difference);
-        const auto first = shift_between(all.taps, sounds.main_impacts(), all.side, rate, settings.first_sound);
-        if (first) {
-            difference = weighed(difference, *first, settings.first_sound);
-            result.measures.insert(result.measures.begin(), first_sound_measure(*first, all, settings));
-        }
-        const double hidden = first ? hidden_share(first->deepest_db, settings) : 1.0;
-        const Finding in_quiet = judge_landing(difference, settings);
-        difference.standard_error *= std::lerp(1.0, settings.hidden_widening, hidden);
-        deep_enough = hidden < 0.5 && in_quiet == judge_landing(difference, settings);
-        result.likeness = likeness_with_interval(difference, settings);
-        result.measures.insert(result.measures.begin(), landing_measure(difference, all, settings));
-        if (reasons.empty()) {
-            const Finding finding = result.measures.front().finding;
-            result.verdict = finding == Finding::within   ? Verdict::alike
-                             : finding == Finding::beyond ? Verdict::different
-                                                          : Verdict::unclear;
-        }
+        result.sentence = verdict_sentence(result.verdict);
+        result.reasons = std::move(reasons);
+        return result;
     }
-    result.sentence = verdict_sentence(result.verdict);
+    Decision decision = decide(all, settings);
+    result.likeness = decision.likeness;
     if (reasons.empty()) {
+        result.verdict = decision.verdict;
         reasons = verdict_reasons(result.verdict,
                                   {.taps = std::min(all.counts[0], all.counts[1]),
                                    .snr_db = std::min(result.before.fitness.snr_db, result.after.fitness.snr_db),
-                                   .deep_enough = deep_enough,
+                                   .deep_enough = decision.deep_enough,
+                                   .recoloured = decision.recoloured,
                                    .repeated = before.size() + after.size() > 2});
-        const auto first = std::ranges::find(result.measures, "first_sound", &MeasureComparison::name);
-        if (result.verdict != Verdict::alike && first != result.measures.end() && first->finding == Finding::beyond) {
-            reasons.insert(reasons.begin() + 1, first->plain);
+        if (const auto told = told_by_first_sound(decision); told && result.verdict != Verdict::alike) {
+            reasons.insert(reasons.begin() + 1, *told);
         }
     }
+    result.measures.insert(result.measures.begin(), std::make_move_iterator(decision.measures.begin()),
+                           std::make_move_iterator(decision.measures.end()));
+    result.sentence = verdict_sentence(result.verdict);
     result.reasons = std::move(reasons);
     return result;
 }

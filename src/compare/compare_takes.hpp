@@ -42,7 +42,7 @@ struct CompareSettings {
     /// Differences of landing up to this many times the usual count as the same bite. From the calibration (README,
     /// tools/validation): unchanged bites with the pick-up re-seated stay below, bites raised by 50 um mostly lie
     /// above.
-    double landing_tolerance = 1.85;
+    double landing_tolerance = 2.1;
     /// A light first contact, some 20 to 40 dB under the main impact, may be hidden in the noise. Where sound at the
     /// second of these levels re the peak would be lost in the noise of a side, the interval is made so many times as
     /// wide; down to the first it stays, and between them it widens evenly.
@@ -59,9 +59,11 @@ struct CompareSettings {
 /// with the reason. Swapping the sides gives the same score and the opposite differences; a take against itself
 /// scores 100.
 ///
-/// One measure decides: how the contacts land (dsp/landing, compare/landing_difference), weighed by how far the first
-/// sound moved against the main impact (dsp/first_sound, compare/first_sound_evidence). These alone stay put when gain,
-/// polarity, force or the seat of the pick-up change. The others are shown with their intervals. Only the first
+/// Two measures decide: how the contacts land (dsp/landing, compare/landing_difference), weighed by how far the first
+/// sound moved against the main impact; and that shift itself (dsp/first_sound, compare/first_sound_evidence). These
+/// alone stay put when gain, polarity, force or the seat of the pick-up change. `alike` takes both within their
+/// tolerances, `different` one beyond; but a landing that differs while the first sound stood still is colour, and
+/// `unclear`. The likeness is that of the worse of the two. The others are shown with their intervals. Only the first
 /// `keep_sound_of` taps of a take (dsp::TakeSettings) have their sound and can take part.
 [[nodiscard]] Comparison compare_takes(std::span<const dsp::TakeAnalysis> before,
                                        std::span<const dsp::TakeAnalysis> after, const CompareSettings& settings = {});

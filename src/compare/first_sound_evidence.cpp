@@ -25,26 +25,31 @@ FirstSoundShift shift_of(const dsp::FirstSounds& sounds, const FirstSoundEvidenc
 std::optional<FirstSoundShift> shift_between(std::span<const dsp::TapSound> taps, std::span<const double> main_impact,
                                              std::span<const std::size_t> side, dsp::SampleRate rate,
                                              const FirstSoundEvidenceSettings& settings) {
-    const auto hear = [&](double from_hz) -> std::optional<FirstSoundShift> {
-        dsp::FirstSoundSettings band = settings.pooled;
-        band.from_hz = from_hz;
-        const std::optional<dsp::FirstSounds> heard = dsp::first_sounds(taps, main_impact, side, rate, band);
+    const auto hear = [&](double from_hz, double blur_ms) -> std::optional<FirstSoundShift> {
+        dsp::FirstSoundSettings hearing = settings.pooled;
+        hearing.from_hz = from_hz;
+        hearing.blur_ms = blur_ms;
+        const std::optional<dsp::FirstSounds> heard = dsp::first_sounds(taps, main_impact, side, rate, hearing);
         return heard ? std::optional(shift_of(*heard, settings)) : std::nullopt;
     };
-    std::optional<FirstSoundShift> shift = hear(settings.pooled.from_hz);
-    if (!shift) {
-        return std::nullopt;
-    }
-    double sizes = std::min(shift->size, settings.most);
-    double bands = 1.0;
-    for (const double from_hz : settings.further_from_hz) {
-        if (const std::optional<FirstSoundShift> further = hear(from_hz)) {
-            sizes += std::min(further->size, settings.most);
-            bands += 1.0;
+    std::optional<FirstSoundShift> told;
+    double sizes = 0.0;
+    double hearings = 0.0;
+    for (const double from_hz : {settings.pooled.from_hz, settings.further_from_hz[0], settings.further_from_hz[1]}) {
+        for (const double blur_ms :
+             {settings.pooled.blur_ms, settings.further_blur_ms[0], settings.further_blur_ms[1]}) {
+            const std::optional<FirstSoundShift> shift = hear(from_hz, blur_ms);
+            if (shift) {
+                sizes += std::min(shift->size, settings.most);
+                hearings += 1.0;
+            } else if (hearings == 0.0) {
+                return std::nullopt;
+            }
+            told = told ? told : shift;
         }
     }
-    shift->size = sizes / bands;
-    return shift;
+    told->size = sizes / hearings;
+    return told;
 }
 
 LandingDifference weighed(const LandingDifference& landing, const FirstSoundShift& shift,

@@ -1,30 +1,42 @@
 #include "compare/likeness.hpp"
 
 #include <algorithm>
+#include <cassert>
 #include <cmath>
 
 namespace retap::compare {
 
-double likeness_of(double ratio, const CompareSettings& settings) {
-    return 100.0 / (1.0 + std::pow(std::max(0.0, ratio) / settings.landing_tolerance, settings.likeness_steepness));
+RelativeSize relative_size(double difference, double reach, double tolerance) {
+    assert(reach >= 0.0 && tolerance > 0.0);
+    const double size = std::abs(difference);
+    return {
+        .value = size / tolerance, .low = std::max(0.0, size - reach) / tolerance, .high = (size + reach) / tolerance};
 }
 
-Likeness likeness_with_interval(const LandingDifference& difference, const CompareSettings& settings) {
-    const double reach = settings.interval_sigmas * difference.standard_error;
-    return {.score = likeness_of(difference.ratio, settings),
-            .low = likeness_of(difference.ratio + reach, settings),
-            .high = likeness_of(difference.ratio - reach, settings)};
-}
-
-Finding judge_landing(const LandingDifference& difference, const CompareSettings& settings) {
-    const double reach = settings.interval_sigmas * difference.standard_error;
-    if (difference.ratio + reach <= settings.landing_tolerance) {
+Finding judge(const RelativeSize& size) {
+    if (size.high <= 1.0) {
         return Finding::within;
     }
-    if (difference.ratio - reach > settings.landing_tolerance) {
-        return Finding::beyond;
+    return size.low > 1.0 ? Finding::beyond : Finding::unclear;
+}
+
+Likeness likeness_of(std::span<const RelativeSize> deciding, double steepness) {
+    RelativeSize worst;
+    for (const RelativeSize& size : deciding) {
+        worst.value = std::max(worst.value, size.value);
+        worst.low = std::max(worst.low, size.low);
+        worst.high = std::max(worst.high, size.high);
     }
-    return Finding::unclear;
+    const auto score = [steepness](double size) { return 100.0 / (1.0 + std::pow(size, steepness)); };
+    return {.score = score(worst.value), .low = score(worst.high), .high = score(worst.low)};
+}
+
+Verdict verdict_of(std::span<const Finding> deciding) {
+    if (std::ranges::find(deciding, Finding::beyond) != deciding.end()) {
+        return Verdict::different;
+    }
+    const bool all_within = std::ranges::all_of(deciding, [](Finding f) { return f == Finding::within; });
+    return all_within && !deciding.empty() ? Verdict::alike : Verdict::unclear;
 }
 
 } // namespace retap::compare

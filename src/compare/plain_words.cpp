@@ -60,6 +60,10 @@ std::string plain_landing(Finding finding) {
     return "Whether the contacts land as before cannot be told from these taps.";
 }
 
+std::string plain_recoloured() {
+    return "The taps sound different, but no contact is heard earlier or later than before.";
+}
+
 std::string plain_first_sound(const MeasureComparison& measure) {
     switch (measure.finding) {
     case Finding::within:
@@ -116,7 +120,10 @@ std::vector<std::string> verdict_reasons(Verdict verdict, const Grounds& grounds
                 "the first taps of a run, can sound different too."};
     }
     std::vector<std::string> reasons;
-    if (grounds.deep_enough) {
+    if (grounds.recoloured) {
+        reasons.emplace_back("The taps sound different, but their first contact leads by as much as it did: a pick-up "
+                             "that sits differently can do that.");
+    } else if (grounds.deep_enough) {
         reasons.emplace_back("The difference is near the limit of what taps of one bite can show by chance.");
     } else {
         reasons.emplace_back(

@@ -12,6 +12,9 @@ namespace retap::compare {
 /// One sentence on how the contacts land.
 [[nodiscard]] std::string plain_landing(Finding finding);
 
+/// The same when it differs, but nothing lands earlier or later.
+[[nodiscard]] std::string plain_recoloured();
+
 /// One sentence on how long before the main impact the first contact is heard.
 [[nodiscard]] std::string plain_first_sound(const MeasureComparison& measure);
 
@@ -26,6 +29,7 @@ struct Grounds {
     std::size_t taps = 0;    ///< the smaller number on either side
     double snr_db = 0.0;     ///< the worse of the two
     bool deep_enough = true; ///< a light first contact would have stood out of the noise
+    bool recoloured = false; ///< the taps sound different and begin as they did
     bool repeated = false;   ///< a side has a take with the pick-up taken off and put back
 };
 

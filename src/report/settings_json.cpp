@@ -258,14 +258,18 @@ Json json_of(const dsp::FirstSoundSettings& settings) {
 }
 
 Json json_of(const compare::FirstSoundEvidenceSettings& settings) {
-    const auto& [pooled, further_from_hz, drift_ms, usual, least, most, power] = settings;
+    const auto& [pooled, further_from_hz, drift_ms, usual, least, most, power, further_blur_ms, tolerance_ms,
+                 still_ms] = settings;
     return {{"pooled", json_of(pooled)},
             {"further_from_hz", further_from_hz},
             {"drift_ms", drift_ms},
             {"usual", usual},
             {"least", least},
             {"most", most},
-            {"power", power}};
+            {"power", power},
+            {"further_blur_ms", further_blur_ms},
+            {"tolerance_ms", tolerance_ms},
+            {"still_ms", still_ms}};
 }
 
 Json json_of(const compare::CompareSettings& settings) {
