@@ -16,6 +16,7 @@ constexpr double slot_hz = 250.0;
 constexpr double stands_out = 4.0;     // 6 dB in power
 constexpr double relevant = 1e-6;      // -60 dB
 constexpr double wall_drop = 1e-3;     // -30 dB
+constexpr double noise_drop = 0.03;    // -15 dB
 constexpr std::size_t wall_width = 4;  // slots
 constexpr std::size_t lowest_wall = 6; // slots: 1.5 kHz
 
@@ -53,11 +54,16 @@ void take_off_mean(std::vector<float>& x) {
     std::ranges::transform(x, x.begin(), [mean](float v) { return v - mean; });
 }
 
-std::optional<double> wall(const std::vector<double>& energy, double strongest) {
+double most(const std::vector<double>& energy, std::size_t from) {
+    return *std::max_element(energy.begin() + static_cast<std::ptrdiff_t>(from), energy.end());
+}
+
+/// A dull tap ends steeply as well, but the noise goes on above it.
+std::optional<double> wall(const std::vector<double>& energy, const std::vector<double>& noise, double strongest) {
     for (std::size_t i = energy.size(); i-- > lowest_wall + wall_width;) {
         const std::size_t edge = i - wall_width;
-        const double above = *std::max_element(energy.begin() + static_cast<std::ptrdiff_t>(i), energy.end());
-        if (energy[edge] > relevant * strongest && above < wall_drop * energy[edge]) {
+        const bool sound_ends = energy[edge] > relevant * strongest && most(energy, i) < wall_drop * energy[edge];
+        if (sound_ends && most(noise, i) <= noise_drop * noise[edge]) {
             return slot_hz * static_cast<double>(edge + 1);
         }
     }
@@ -108,7 +114,7 @@ Bandwidth measure_bandwidth(std::span<const Tap> taps, SampleRate rate) {
             result.taps_hz = slot_hz * static_cast<double>(i + 1);
         }
     }
-    result.wall_hz = wall(energy, strongest);
+    result.wall_hz = wall(energy, noise.sums(), strongest);
     if (result.wall_hz) {
         result.taps_hz = std::min(result.taps_hz, *result.wall_hz); // what shows above leaked over the wall
     }

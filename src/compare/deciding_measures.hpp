@@ -29,8 +29,8 @@ using TapCounts = std::array<std::size_t, 2>;
 [[nodiscard]] DecidingMeasure first_sound_measure(const FirstSoundShift& shift, const TapCounts& taps,
                                                   const CompareSettings& settings);
 
-/// Whether the taps sound different while their beginning stood still: no contact lands earlier or later then, and what
-/// differs is colour, as of a re-seated pick-up.
+/// Whether the taps sound somewhat different while their beginning stood still: no contact is heard to land earlier or
+/// later then, and a re-seated pick-up could have done as much.
 [[nodiscard]] bool only_recoloured(const DecidingMeasure& landing, const DecidingMeasure& first_sound,
                                    const CompareSettings& settings);
 

@@ -37,6 +37,10 @@ struct FirstSoundEvidenceSettings {
     double tolerance_ms = 0.15;
     /// And one below this is no contact that lands earlier or later, whatever else sounds different: 3 um at 100 mm/s.
     double still_ms = 0.03;
+    /// A landing so many times its tolerance is more than colour, although the first sound stood still: unchanged
+    /// simulated pairs whose first sound does reach 2.2 times, and half of the raised ones whose first sound does lie
+    /// above 2.
+    double most_colour = 2.0;
 };
 
 /// How far the beginning of the taps moved against their main impact.

@@ -269,7 +269,8 @@ Json json_of(const compare::FirstSoundEvidenceSettings& settings) {
             {"power", power},
             {"further_blur_ms", further_blur_ms},
             {"tolerance_ms", tolerance_ms},
-            {"still_ms", still_ms}};
+            {"still_ms", still_ms},
+            {"most_colour", most_colour}};
 }
 
 Json json_of(const compare::CompareSettings& settings) {

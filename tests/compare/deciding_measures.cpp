@@ -64,13 +64,15 @@ TEST_CASE("two sides of one sound differ by nothing, however badly their beginni
     CHECK(first.size.high == 0.0);
 }
 
-TEST_CASE("a landing that differs while nothing begins earlier or later is colour") {
+TEST_CASE("a landing that differs somewhat while nothing begins earlier or later is colour") {
     const CompareSettings settings;
-    const DecidingMeasure differs = landing_measure({.ratio = 9.0, .standard_error = 0.4}, eight_each, settings);
+    const DecidingMeasure differs = landing_measure({.ratio = 3.2, .standard_error = 0.4}, eight_each, settings);
+    const DecidingMeasure differs_much = landing_measure({.ratio = 9.0, .standard_error = 0.4}, eight_each, settings);
     const DecidingMeasure alike = landing_measure({.ratio = 0.9, .standard_error = 0.4}, eight_each, settings);
     const DecidingMeasure still = first_sound_measure(shift(0.51, 0.01), eight_each, settings);
     const DecidingMeasure moved = first_sound_measure(shift(0.55, 0.01), eight_each, settings);
     CHECK(only_recoloured(differs, still, settings));
+    CHECK_FALSE(only_recoloured(differs_much, still, settings));
     CHECK_FALSE(only_recoloured(differs, moved, settings));
     CHECK_FALSE(only_recoloured(alike, still, settings));
 }

@@ -5,6 +5,8 @@
 
 #include <doctest/doctest.h>
 
+#include <cmath>
+#include <utility>
 #include <vector>
 
 using namespace retap::dsp;
@@ -99,4 +101,16 @@ TEST_CASE("taps that are not usable or too close to an end are passed over") {
     const std::vector<Tap> taps{unusable, early, bare};
     CHECK(measure_bandwidth(taps, rate).taps_hz == 0.0);
     CHECK(measure_bandwidth({}, rate).taps_hz == 0.0);
+}
+
+TEST_CASE("a dull tap that ends as steeply is no wall, since the noise goes on above it") {
+    std::vector<Tap> taps;
+    for (unsigned i = 0; i < 5; ++i) {
+        std::vector<float> dull = cut_above(click_in_noise(0.0, 0), 2000.0);
+        add(dull, white_noise(4800, 1e-3, 141 + i));
+        taps.push_back(tap_of(std::move(dull)));
+    }
+    const Bandwidth bandwidth = measure_bandwidth(taps, rate);
+    CHECK_FALSE(bandwidth.wall_hz);
+    CHECK(std::abs(bandwidth.taps_hz - 2000.0) <= 500.0);
 }
