@@ -141,6 +141,13 @@ Decision decide(const Gathered& all, const CompareSettings& settings) {
     return decision;
 }
 
+/// Whether one of the takes is so dull that contacts which land apart could pass for one. A band of 0 is unknown.
+bool too_dull(Takes takes, const CompareSettings& settings) {
+    return std::ranges::any_of(takes, [&](const dsp::TakeAnalysis& take) {
+        return take.fitness.bandwidth_hz > 0.0 && take.fitness.bandwidth_hz < settings.least_alike_band_hz;
+    });
+}
+
 /// The sentence on the first sound, when it explains a verdict other than `alike`.
 std::optional<std::string> told_by_first_sound(const Decision& decision) {
     const auto first = std::ranges::find(decision.measures, "first_sound", &MeasureComparison::name);
@@ -174,12 +181,14 @@ Comparison compare_takes(Takes before, Takes after, const CompareSettings& setti
     Decision decision = decide(all, settings);
     result.likeness = decision.likeness;
     if (reasons.empty()) {
-        result.verdict = decision.verdict;
+        const bool dull = too_dull(before, settings) || too_dull(after, settings);
+        result.verdict = decision.verdict == Verdict::alike && dull ? Verdict::unclear : decision.verdict;
         reasons = verdict_reasons(result.verdict,
                                   {.taps = std::min(all.counts[0], all.counts[1]),
                                    .snr_db = std::min(result.before.fitness.snr_db, result.after.fitness.snr_db),
                                    .deep_enough = decision.deep_enough,
                                    .recoloured = decision.recoloured,
+                                   .dull = dull,
                                    .repeated = before.size() + after.size() > 2});
         if (const auto told = told_by_first_sound(decision); told && result.verdict != Verdict::alike) {
             reasons.insert(reasons.begin() + 1, *told);

@@ -123,6 +123,10 @@ std::vector<std::string> verdict_reasons(Verdict verdict, const Grounds& grounds
     if (grounds.recoloured) {
         reasons.emplace_back("The taps sound different, but their first contact leads by as much as it did: a pick-up "
                              "that sits differently can do that.");
+    } else if (grounds.dull) {
+        reasons.emplace_back(
+            "These taps are too dull to show contacts that land apart: seat the pick-up firmly on skin "
+            "over bone, and record again.");
     } else if (grounds.deep_enough) {
         reasons.emplace_back("The difference is near the limit of what taps of one bite can show by chance.");
     } else {

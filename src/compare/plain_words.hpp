@@ -30,6 +30,7 @@ struct Grounds {
     double snr_db = 0.0;     ///< the worse of the two
     bool deep_enough = true; ///< a light first contact would have stood out of the noise
     bool recoloured = false; ///< the taps sound different and begin as they did
+    bool dull = false;       ///< too little of the upper sound is heard for `alike`
     bool repeated = false;   ///< a side has a take with the pick-up taken off and put back
 };
 

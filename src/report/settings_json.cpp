@@ -258,8 +258,8 @@ Json json_of(const dsp::FirstSoundSettings& settings) {
 }
 
 Json json_of(const compare::FirstSoundEvidenceSettings& settings) {
-    const auto& [pooled, further_from_hz, drift_ms, usual, least, most, power, further_blur_ms, tolerance_ms,
-                 still_ms] = settings;
+    const auto& [pooled, further_from_hz, drift_ms, usual, least, most, power, further_blur_ms, tolerance_ms, still_ms,
+                 most_colour] = settings;
     return {{"pooled", json_of(pooled)},
             {"further_from_hz", further_from_hz},
             {"drift_ms", drift_ms},
@@ -275,12 +275,20 @@ Json json_of(const compare::FirstSoundEvidenceSettings& settings) {
 
 Json json_of(const compare::CompareSettings& settings) {
     const auto& [landing, difference, first_sound, least_taps, most_taps, tolerance, heard_depth, hidden_depth,
-                 widening, sigmas, steepness, confidence] = settings;
-    return {
-        {"landing", json_of(landing)},     {"difference", json_of(difference)}, {"least_taps", least_taps},
-        {"most_taps_a_take", most_taps},   {"landing_tolerance", tolerance},    {"interval_sigmas", sigmas},
-        {"likeness_steepness", steepness}, {"shown_confidence", confidence},    {"first_sound", json_of(first_sound)},
-        {"heard_depth_db", heard_depth},   {"hidden_depth_db", hidden_depth},   {"hidden_widening", widening}};
+                 widening, least_alike_band, sigmas, steepness, confidence] = settings;
+    return {{"landing", json_of(landing)},
+            {"difference", json_of(difference)},
+            {"least_taps", least_taps},
+            {"most_taps_a_take", most_taps},
+            {"landing_tolerance", tolerance},
+            {"interval_sigmas", sigmas},
+            {"likeness_steepness", steepness},
+            {"shown_confidence", confidence},
+            {"first_sound", json_of(first_sound)},
+            {"heard_depth_db", heard_depth},
+            {"hidden_depth_db", hidden_depth},
+            {"hidden_widening", widening},
+            {"least_alike_band_hz", least_alike_band}};
 }
 
 } // namespace

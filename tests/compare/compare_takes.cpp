@@ -79,3 +79,20 @@ TEST_CASE("a light contact of another sound that comes earlier before the main o
     REQUIRE(unmoved != same.measures.end());
     CHECK(unmoved->finding == compare::Finding::within);
 }
+
+TEST_CASE("taps too dull to show contacts that land apart are never alike") {
+    dsp::TakeAnalysis before = take(0.3, 1);
+    if (before.taps.empty()) {
+        MESSAGE("skipped: install the package hydrogen-drumkits");
+        return;
+    }
+    dsp::TakeAnalysis again = take(0.3, 2);
+    before.fitness.bandwidth_hz = 6000.0;
+    again.fitness.bandwidth_hz = 6000.0;
+    REQUIRE(compared(before, again).verdict == compare::Verdict::alike);
+    again.fitness.bandwidth_hz = 1500.0;
+    const compare::Comparison dull = compared(before, again);
+    CHECK(dull.verdict == compare::Verdict::unclear);
+    CHECK(dull.reasons.front().find("too dull") != std::string::npos);
+    CHECK(compared(again, take(1.0, 3)).verdict == compare::Verdict::different);
+}

