@@ -5,6 +5,7 @@
 #include "dsp/robust.hpp"
 
 #include <algorithm>
+#include <array>
 #include <cassert>
 #include <cmath>
 #include <functional>
@@ -71,11 +72,31 @@ double seat_strength(const GroupedRows& rows, const LandingDifferenceSettings& s
     return std::sqrt(factor * rows.seat_share());
 }
 
-/// Which taps go through the filter: one side of the labelling, the same one whichever side comes first.
-std::vector<char> one_side(const TapGroups& groups, std::size_t other) {
+/// Which taps go through the filter: those of one side of the labelling.
+std::vector<char> one_side(const TapGroups& groups, std::size_t chosen_side) {
     std::vector<char> chosen(groups.side.size());
-    std::ranges::transform(groups.side, chosen.begin(), [other](std::size_t s) { return s == other ? '\0' : '\1'; });
+    std::ranges::transform(groups.side, chosen.begin(),
+                           [chosen_side](std::size_t s) { return s == chosen_side ? '\1' : '\0'; });
     return chosen;
+}
+
+/// The taps in order, those of `first_side` ahead of the others.
+std::vector<std::size_t> listed(const TapGroups& groups, std::size_t first_side) {
+    std::vector<std::size_t> order(groups.side.size());
+    std::iota(order.begin(), order.end(), 0U);
+    std::ranges::stable_partition(order, [&](std::size_t tap) { return groups.side[tap] == first_side; });
+    return order;
+}
+
+/// Each tap of the list gets side and take of the one that stands where `order` says: they move as pairs, so that sizes
+/// stay as they are.
+TapGroups relabelled(const TapGroups& groups, std::span<const std::size_t> list, std::span<const std::size_t> order) {
+    TapGroups shuffled = groups;
+    for (std::size_t i = 0; i < list.size(); ++i) {
+        shuffled.side[list[i]] = groups.side[list[order[i]]];
+        shuffled.take[list[i]] = groups.take[list[order[i]]];
+    }
+    return shuffled;
 }
 
 /// All that is needed to tell two sides apart, however the taps are labelled.
@@ -83,15 +104,17 @@ class Judge {
 public:
     Judge(dsp::LandingSounds& sounds, dsp::SampleRate rate, const TapGroups& groups,
           const LandingDifferenceSettings& settings)
-        : sounds_(sounds), rate_(rate), settings_(settings), first_side_(groups.side.front()), plain_(sounds.relate()),
+        : sounds_(sounds), rate_(rate), settings_(settings), plain_(sounds.relate()),
           rows_(describe_all(plain_, groups)), strength_(seat_strength(rows_, settings)), seats_(2 * lags) {
         const Row here = rows_.difference();
         std::vector<Row> moves;
         for (const auto& phase : draw(settings.seats, settings.seed)) {
-            Row moved = describe_all(sounds_.relate_recoloured(plain_, one_side(groups, first_side_), phase), groups)
-                            .difference();
-            std::ranges::transform(moved, here, moved.begin(), std::minus<>());
-            moves.push_back(std::move(moved));
+            for (const std::size_t through : {0U, 1U}) {
+                Row moved = describe_all(sounds_.relate_recoloured(plain_, one_side(groups, through), phase), groups)
+                                .difference();
+                std::ranges::transform(moved, here, moved.begin(), std::minus<>());
+                moves.push_back(std::move(moved));
+            }
         }
         seats_.add(moves, Row(2 * lags, 0.0));
         for (std::size_t i = 0; i < seats_.size(); ++i) {
@@ -107,24 +130,24 @@ public:
     /// Variance of the difference between the sides, in variances of a tap.
     [[nodiscard]] double variance_share() const { return rows_.variance_share(); }
 
-    /// What the distance is when labels mean nothing and the pick-up was re-seated.
+    /// What the distance is when labels mean nothing and the pick-up was re-seated: each relabelling and its filter
+    /// once with either side listed first, so that the answer does not hang on which one is.
     [[nodiscard]] std::vector<double> usual(const TapGroups& groups) {
+        const std::array lists{listed(groups, 0), listed(groups, 1)};
         std::mt19937 random(settings_.seed);
         std::vector<std::size_t> order(groups.side.size());
         std::iota(order.begin(), order.end(), 0U);
-        TapGroups shuffled = groups; // labels move as pairs of side and take, so that sizes stay as they are
         std::vector<double> distances;
         for (std::size_t k = 0; k < settings_.relabellings; ++k) {
             for (std::size_t i = order.size() - 1; i > 0; --i) { // spelled out: std::shuffle may differ
                 std::swap(order[i], order[random() % (i + 1)]);
             }
-            for (std::size_t i = 0; i < order.size(); ++i) {
-                shuffled.side[i] = groups.side[order[i]];
-                shuffled.take[i] = groups.take[order[i]];
+            for (const std::size_t first : {0U, 1U}) {
+                const TapGroups shuffled = relabelled(groups, lists.at(first), order);
+                const auto& phase = usual_filters_[k % usual_filters_.size()];
+                const dsp::LandingTable table = sounds_.relate_recoloured(plain_, one_side(shuffled, first), phase);
+                distances.push_back(distance(describe_all(table, shuffled), seats_, settings_));
             }
-            const auto& phase = usual_filters_[k % usual_filters_.size()];
-            const dsp::LandingTable table = sounds_.relate_recoloured(plain_, one_side(shuffled, first_side_), phase);
-            distances.push_back(distance(describe_all(table, shuffled), seats_, settings_));
         }
         return distances;
     }
@@ -137,7 +160,6 @@ private:
     dsp::LandingSounds& sounds_;
     dsp::SampleRate rate_;
     const LandingDifferenceSettings& settings_;
-    std::size_t first_side_;
     dsp::LandingTable plain_;
     GroupedRows rows_;
     double strength_;

@@ -18,7 +18,7 @@ struct LandingDifferenceSettings {
     double residual_db = 1.0;    ///< what moves a figure besides taps and seats
     /// Part of the covariance between the figures that is not believed: some dozen taps cannot show it in full.
     double independence = 0.2;
-    std::size_t relabellings = 48; ///< the middle of so many is known to 2 %
+    std::size_t relabellings = 24; ///< each tried either way round: the middle of twice so many is known to 2 %
     unsigned seed = 1;             ///< of seats and relabellings: the same takes give the same answer
     /// Standard deviation of the ratio over relabellings when both sides have `usual_taps`: the middle of simulated
     /// pairs of four kinds. What one pair's own relabellings scatter by (0.2 to 0.55) hangs on chance more than on the

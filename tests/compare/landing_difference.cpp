@@ -101,6 +101,16 @@ TEST_CASE("it does not matter which side is called the first") {
     CHECK(one.standard_error == doctest::Approx(other.standard_error));
 }
 
+TEST_CASE("nor which side is listed first") {
+    for (const unsigned patient : {5U, 6U, 7U}) {
+        CAPTURE(patient);
+        const auto before = taps_of(patient, 1, 0.3);
+        const auto after = taps_of(patient, 2, 0.5);
+        // NOLINTNEXTLINE(readability-suspicious-call-argument): swapped on purpose
+        CHECK(differ(after, before, {}, true).ratio == doctest::Approx(differ(before, after).ratio).epsilon(1e-3));
+    }
+}
+
 TEST_CASE("a re-seated pick-up counts as usual because seats are among the usual differences") {
     double with_seats = 0.0;
     double without = 0.0;
