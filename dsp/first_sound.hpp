@@ -24,9 +24,17 @@ struct FirstSoundSettings {
     double quietest_db = 80.0; ///< below a tap's peak: noise is never taken for less, digital silence included
 };
 
-/// Levels of a pooled tap's energy, dB re its peak, at which its beginning is read; those in the noise are read where
-/// it stands out of the noise. A light first contact lies some 20 to 40 dB under the main impact.
-inline constexpr std::array<double, 7> first_sound_levels_db{-50.0, -40.0, -35.0, -30.0, -25.0, -20.0, -15.0};
+/// Levels of a pooled tap's energy, dB re its peak, at which its beginning is read, every half decibel; those in the
+/// noise are read where it stands out of the noise. A light first contact lies some 20 to 40 dB under the main impact.
+/// Where a rise has a dip or a hump, the beginning jumps at one level from one to the other: between coarse levels that
+/// depends on hundredths of a decibel, over fine ones each jump counts little.
+inline constexpr auto first_sound_levels_db = [] {
+    std::array<double, 71> levels{};
+    for (std::size_t l = 0; l < levels.size(); ++l) {
+        levels.at(l) = -50.0 + 0.5 * static_cast<double>(l);
+    }
+    return levels;
+}();
 
 /// One side at each level: how long before the main impact, and the standard error that its taps leave open. Times
 /// count from where the taps of both sides together are loudest.

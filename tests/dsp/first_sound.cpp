@@ -94,8 +94,8 @@ double moved(const FirstSounds& sounds, std::size_t level) {
     return sounds.side[1].ms.at(level) - sounds.side[0].ms.at(level);
 }
 
-constexpr std::size_t at_40_db = 1; // under the light contact
-constexpr std::size_t at_15_db = 6; // above it
+constexpr std::size_t at_40_db = 20; // under the light contact
+constexpr std::size_t at_15_db = 70; // above it
 
 } // namespace
 
