@@ -10,7 +10,8 @@ namespace retap::dsp {
 
 /// Scatter of one seat about the usual one. Figures of an assumed pick-up, not measured on people.
 struct SeatScatter {
-    double octave_db = 1.2;          ///< of each octave by itself
+    double band_db = 1.2;            ///< of each band by itself, since each mode of the skull is met anew ..
+    std::size_t bands_an_octave = 3; ///< .. and there are several to an octave
     double tilt_db_per_octave = 1.0; ///< of the whole spectrum about 1 kHz
 };
 

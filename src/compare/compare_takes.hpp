@@ -42,7 +42,7 @@ struct CompareSettings {
     /// Differences of landing up to this many times the usual count as the same bite. From the calibration (README,
     /// tools/validation): unchanged bites with the pick-up re-seated stay below, bites raised by 50 um mostly lie
     /// above.
-    double landing_tolerance = 2.1;
+    double landing_tolerance = 1.9;
     /// A light first contact, some 20 to 40 dB under the main impact, may be hidden in the noise. Where sound at the
     /// second of these levels re the peak would be lost in the noise of a side, the interval is made so many times as
     /// wide; down to the first it stays, and between them it widens evenly.

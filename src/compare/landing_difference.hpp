@@ -10,12 +10,12 @@
 namespace retap::compare {
 
 struct LandingDifferenceSettings {
-    dsp::SeatScatter seat;       ///< how a re-seated pick-up is assumed to hear differently
-    std::size_t seats = 10;      ///< seats tried to see which way re-seating moves a landing
-    std::size_t usual_seats = 6; ///< and among the usual differences
-    double seat_figure_db = 2.0; ///< by how much such a seat moves a figure of a landing (median over the bite model)
-    std::size_t seat_weight = 2; ///< how many repeats of the clinic's own those assumptions count for
-    double residual_db = 1.0;    ///< what moves a figure besides taps and seats
+    dsp::SeatScatter seat;        ///< how a re-seated pick-up is assumed to hear differently
+    std::size_t seats = 24;       ///< seats tried to see which way re-seating moves a landing
+    std::size_t usual_seats = 12; ///< and among the usual differences
+    double seat_figure_db = 0.75; ///< by how much such a seat moves a figure of a landing (median over the bite model)
+    std::size_t seat_weight = 2;  ///< how many repeats of the clinic's own those assumptions count for
+    double residual_db = 1.0;     ///< what moves a figure besides taps and seats
     /// Part of the covariance between the figures that is not believed: some dozen taps cannot show it in full.
     double independence = 0.2;
     std::size_t relabellings = 24; ///< each tried either way round: the middle of twice so many is known to 2 %

@@ -216,8 +216,8 @@ Json json_of(const dsp::LandingSettings& settings) {
 }
 
 Json json_of(const dsp::SeatScatter& settings) {
-    const auto& [octave_db, tilt_db_per_octave] = settings;
-    return {{"octave_db", octave_db}, {"tilt_db_per_octave", tilt_db_per_octave}};
+    const auto& [band_db, bands_an_octave, tilt_db_per_octave] = settings;
+    return {{"band_db", band_db}, {"bands_an_octave", bands_an_octave}, {"tilt_db_per_octave", tilt_db_per_octave}};
 }
 
 Json json_of(const dsp::ArrivalSettings& settings) {

@@ -36,7 +36,7 @@ TEST_CASE("a tilt alone turns the phase as Bode's relation says") {
     // A slope of n times 20 dB a decade goes with n times a quarter turn (Bode 1945, from memory). 1 dB an octave
     // is 3.32 dB a decade: 0.166 * pi/2 = 0.261 rad, times the square root of 2 between two seats: 0.369 rad scatter at
     // 1 kHz.
-    const auto seats = draw_seat_phases(400, 2049, rate, 1.0, 9, {.octave_db = 0.0, .tilt_db_per_octave = 1.0});
+    const auto seats = draw_seat_phases(400, 2049, rate, 1.0, 9, {.band_db = 0.0, .tilt_db_per_octave = 1.0});
     double sum = 0.0;
     for (const auto& phase : seats) {
         const auto at_2_khz = static_cast<double>(phase[171]); // 2 kHz: the band's ends pull least there
@@ -45,4 +45,19 @@ TEST_CASE("a tilt alone turns the phase as Bode's relation says") {
     const double scatter = std::sqrt(sum / 400.0);
     CHECK(scatter > 0.369 * 0.8);
     CHECK(scatter < 0.369 * 1.1);
+}
+
+TEST_CASE("more bands to an octave turn the phase more often") {
+    // Where the phase crosses its mean from one bin to the next, from 200 Hz to 12 kHz, over many filters.
+    const auto turns = [](std::size_t bands_an_octave) {
+        const SeatScatter scatter{.bands_an_octave = bands_an_octave, .tilt_db_per_octave = 0.0};
+        int count = 0;
+        for (const auto& phase : draw_seat_phases(50, 2049, rate, 1.0, 3, scatter)) {
+            for (std::size_t k = 18; k < 1024; ++k) {
+                count += (phase[k] < 0.0F) != (phase[k - 1] < 0.0F) ? 1 : 0;
+            }
+        }
+        return count;
+    };
+    CHECK(turns(3) > 2 * turns(1));
 }
