@@ -118,7 +118,7 @@ TEST_CASE("a re-seated pick-up counts as usual because seats are among the usual
         const auto before = taps_of(patient, 1, 0.3);
         const auto after = taps_of(patient, 2, 0.3, true);
         compare::LandingDifferenceSettings blind;
-        blind.seat = {.octave_db = 0.0, .tilt_db_per_octave = 0.0};
+        blind.seat = {.band_db = 0.0, .tilt_db_per_octave = 0.0};
         with_seats += differ(before, after).ratio / 4.0;
         without += differ(before, after, blind).ratio / 4.0;
     }
