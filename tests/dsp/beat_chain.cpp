@@ -2,6 +2,8 @@
 
 #include "dsp/event_worth.hpp"
 
+#include "run_members.hpp"
+
 #include <doctest/doctest.h>
 
 #include <algorithm>
@@ -10,25 +12,10 @@
 #include <vector>
 
 using namespace retap::dsp;
+using retap::test::event_at;
+using retap::test::pointers;
 
 namespace {
-
-/// Four octaves in the attack; `tone_db` up and down by turns puts it at that imprint distance from one with 0.
-RunMember event_at(double at_s, double tone_db = 0.0, double level_db = -20.0) {
-    RunMember member{.at_s = at_s, .level_db = level_db, .abruptness_db = 40.0, .log_prominence = 4.0, .imprint = {}};
-    member.imprint.level_db.fill(level_db - 25.0);
-    for (std::size_t octave = 0; octave < 4; ++octave) {
-        member.imprint.level_db.at(octave) = level_db + (octave % 2 == 0 ? tone_db : -tone_db);
-        member.imprint.heard.at(octave) = true;
-    }
-    return member;
-}
-
-std::vector<const RunMember*> pointers(const std::vector<RunMember>& events) {
-    std::vector<const RunMember*> list;
-    std::ranges::transform(events, std::back_inserter(list), [](const RunMember& e) { return &e; });
-    return list;
-}
 
 std::vector<double> times_of(const Chain& chain) {
     std::vector<double> times;

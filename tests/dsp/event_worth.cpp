@@ -2,6 +2,8 @@
 
 #include "dsp/likeness.hpp"
 
+#include "run_members.hpp"
+
 #include <doctest/doctest.h>
 
 #include <algorithm>
@@ -11,25 +13,10 @@
 #include <vector>
 
 using namespace retap::dsp;
+using retap::test::event_at;
+using retap::test::pointers;
 
 namespace {
-
-/// Four octaves in the attack; `tone_db` up and down by turns puts it at that imprint distance from one with 0.
-RunMember event_at(double at_s, double tone_db = 0.0) {
-    RunMember member{.at_s = at_s, .level_db = -20.0, .abruptness_db = 40.0, .log_prominence = 4.0, .imprint = {}};
-    member.imprint.level_db.fill(-45.0);
-    for (std::size_t octave = 0; octave < 4; ++octave) {
-        member.imprint.level_db.at(octave) = -20.0 + (octave % 2 == 0 ? tone_db : -tone_db);
-        member.imprint.heard.at(octave) = true;
-    }
-    return member;
-}
-
-std::vector<const RunMember*> pointers(const std::vector<RunMember>& events) {
-    std::vector<const RunMember*> list;
-    std::ranges::transform(events, std::back_inserter(list), [](const RunMember& e) { return &e; });
-    return list;
-}
 
 const std::vector<RunMember> taps{event_at(0.0), event_at(0.4), event_at(0.8), event_at(1.2), event_at(1.6)};
 
