@@ -33,13 +33,12 @@ struct FirstSoundEvidenceSettings {
     /// contact that rings on stands out of noise in which it would be lost, by some 5 dB for ten times as long.
     std::array<double, 2> further_blur_ms{0.1, 1.0};
     /// Shifts of the first sound up to this count as none: of unchanged simulated pairs of six kinds 95 in 100 stay
-    /// below half of it, and 15 um at 100 mm/s make as much.
+    /// below 0.1 ms, and 15 um at 100 mm/s make as much as this.
     double tolerance_ms = 0.15;
     /// And one below this is no contact that lands earlier or later, whatever else sounds different: 3 um at 100 mm/s.
     double still_ms = 0.03;
-    /// A landing so many times its tolerance is more than colour, although the first sound stood still: unchanged
-    /// simulated pairs whose first sound does reach 2.2 times, and half of the raised ones whose first sound does lie
-    /// above 2.
+    /// A landing so many times its tolerance is more than colour, although the first sound stood still: of simulated
+    /// pairs that differ so, few unchanged ones and a third to a half of the raised ones lie above.
     double most_colour = 2.0;
 };
 
