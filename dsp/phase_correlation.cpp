@@ -14,7 +14,9 @@ void PhaseCorrelation::correlate(const Spectrum& a, const Spectrum& b) {
     assert(a.size() == bins() && b.size() == bins());
     product_.resize(a.size());
     for (std::size_t k = 0; k < a.size(); ++k) {
-        product_[k] = a[k] * std::conj(b[k]);
+        // a times the conjugate of b, spelled out: the operator looks for infinities
+        product_[k] = {a[k].real() * b[k].real() + a[k].imag() * b[k].imag(),
+                       a[k].imag() * b[k].real() - a[k].real() * b[k].imag()};
     }
     correlation_ = fft_.inverse(product_);
     const auto middle = correlation_.begin() + static_cast<std::ptrdiff_t>(correlation_.size() / 2);

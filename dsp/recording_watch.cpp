@@ -14,16 +14,13 @@ RecordingWatch::RecordingWatch(std::size_t channels, SampleRate recorded, Sample
 void RecordingWatch::feed(std::span<const float> interleaved) {
     assert(interleaved.size() % channels_ == 0);
     const std::size_t frames = interleaved.size() / channels_;
-    one_side_.resize(frames);
-    for (std::size_t c = 0; c < channels_ && frames > 0; ++c) {
-        if (ranges_.size() == c) {
-            ranges_.push_back({.lowest = interleaved[c], .highest = interleaved[c]});
-        }
-        Range& range = ranges_[c];
+    if (channels_ == 1) {
+        watches_.front().feed(interleaved);
+    }
+    for (std::size_t c = 0; c < channels_ && channels_ > 1; ++c) {
+        one_side_.resize(frames);
         for (std::size_t i = 0; i < frames; ++i) {
             one_side_[i] = interleaved[i * channels_ + c];
-            range.lowest = std::min(range.lowest, one_side_[i]);
-            range.highest = std::max(range.highest, one_side_[i]);
         }
         watches_[c].feed(one_side_);
     }
@@ -64,17 +61,18 @@ SignalFaults RecordingWatch::result() const {
 }
 
 std::optional<std::size_t> RecordingWatch::silent_channel() const {
-    const auto silent = [](const Range& range) { return range.apart() == 0.0; };
-    const auto found = std::ranges::find_if(ranges_, silent);
-    if (found == ranges_.end() || std::ranges::all_of(ranges_, silent)) {
+    const auto silent = [](const FaultWatch& watch) { return watch.range() && watch.range()->apart() == 0.0; };
+    const auto found = std::ranges::find_if(watches_, silent);
+    if (found == watches_.end() || std::ranges::all_of(watches_, silent)) {
         return std::nullopt;
     }
-    return static_cast<std::size_t>(found - ranges_.begin());
+    return static_cast<std::size_t>(found - watches_.begin());
 }
 
 Level RecordingWatch::loudest() const {
     double loudest = 0.0;
-    for (const Range& range : ranges_) {
+    for (const FaultWatch& watch : watches_) {
+        const SampleRange range = watch.range().value_or(SampleRange{});
         const auto largest = static_cast<double>(std::max(range.highest, -range.lowest));
         loudest = std::max(loudest, std::min(largest, range.apart()));
     }

@@ -36,11 +36,6 @@ private:
         double recorded = 0.0; ///< sample at which it begins
         double analysed = 0.0; ///< and the same moment in the analysis
     };
-    struct Range {
-        float lowest = 0.0F;
-        float highest = 0.0F;
-        [[nodiscard]] double apart() const { return static_cast<double>(highest) - static_cast<double>(lowest); }
-    };
     [[nodiscard]] SampleRun in_analysis(const SampleRun& run) const;
 
     std::size_t channels_;
@@ -48,7 +43,6 @@ private:
     std::vector<FaultWatch> watches_;
     std::vector<Piece> pieces_;
     std::size_t frames_ = 0;
-    std::vector<Range> ranges_; ///< one a channel, once there is a sample
     std::vector<float> one_side_;
 };
 

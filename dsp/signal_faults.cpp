@@ -97,9 +97,9 @@ void FaultWatch::add_dropout(std::size_t begin, std::size_t length) {
 
 void FaultWatch::watch_zeros(float x) {
     if (x == 0.0F) {
-        if (zeros_++ == 0) {
+        if (++zeros_ == edge) { // shorter runs are no holes
             edge_energy_before_ = 0.0;
-            for (std::size_t back = 1; back <= std::min(edge, count_); ++back) {
+            for (std::size_t back = edge; back <= std::min(2 * edge - 1, count_); ++back) {
                 edge_energy_before_ += static_cast<double>(past(back)) * static_cast<double>(past(back));
             }
         }
@@ -162,13 +162,15 @@ void FaultWatch::watch_repeats() {
     }
 }
 
-bool FaultWatch::nothing_happens(float lowest, float highest) const {
-    return upper_.unmoved_by(highest) && lower_.unmoved_by(-lowest) && zeros_ == 0 && hole_length_ == 0;
+void FaultWatch::widen(float lowest, float highest) {
+    range_ = count_ == 0
+                 ? SampleRange{.lowest = lowest, .highest = highest}
+                 : SampleRange{.lowest = std::min(range_.lowest, lowest), .highest = std::max(range_.highest, highest)};
 }
 
 void FaultWatch::feed(std::span<const float> block) {
     while (!block.empty()) {
-        // up to where repeats are looked for next; nearly always nothing happens in it
+        // up to where repeats are looked for next; in most of it nothing begins or ends
         const auto part = block.first(std::min(look_every - count_ % look_every, block.size()));
         block = block.subspan(part.size());
         float lowest = part.front();
@@ -179,17 +181,21 @@ void FaultWatch::feed(std::span<const float> block) {
             highest = std::max(highest, x);
             zero = zero || x == 0.0F;
         }
-        const bool quick = !zero && nothing_happens(lowest, highest);
+        widen(lowest, highest);
+        const bool no_tops = upper_.unmoved_by(highest) && lower_.unmoved_by(-lowest);
+        const bool no_holes = !zero && zeros_ == 0 && hole_length_ == 0;
         for (const float x : part) {
-            if (!quick) {
+            if (!no_tops) {
                 upper_.push(x, count_);
                 lower_.push(-x, count_);
+            }
+            if (!no_holes) {
                 watch_zeros(x);
             }
             past_[count_ & (history - 1)] = x;
             ++count_;
         }
-        if (quick) {
+        if (no_tops) {
             upper_.pass(part.back());
             lower_.pass(-part.back());
         }

@@ -5,6 +5,7 @@
 
 #include <array>
 #include <cstddef>
+#include <optional>
 #include <span>
 #include <vector>
 
@@ -14,6 +15,13 @@ namespace retap::dsp {
 struct SampleRun {
     Position begin{0.0};
     Length length{0.0};
+};
+
+/// Between which values samples lie.
+struct SampleRange {
+    float lowest = 0.0F;
+    float highest = 0.0F;
+    [[nodiscard]] double apart() const { return static_cast<double>(highest) - static_cast<double>(lowest); }
 };
 
 struct SignalFaults {
@@ -46,6 +54,8 @@ public:
     void feed(std::span<const float> block);
     /// Everything seen up to now, as if the recording ended here.
     [[nodiscard]] SignalFaults result() const;
+    /// Of all samples up to now; nothing before the first.
+    [[nodiscard]] std::optional<SampleRange> range() const { return count_ > 0 ? std::optional(range_) : std::nullopt; }
 
 private:
     // Flat tops on one side; the other side is fed with the sign turned.
@@ -82,14 +92,14 @@ private:
     [[nodiscard]] float past(std::size_t back) const { return past_[(count_ - back) & (history - 1)]; }
     [[nodiscard]] bool same_as(std::size_t lag) const;
     [[nodiscard]] bool recent_is_distinctive() const;
-    /// Whether samples between these, none of them 0, begin or end nothing.
-    [[nodiscard]] bool nothing_happens(float lowest, float highest) const;
+    void widen(float lowest, float highest);
     void watch_zeros(float x);
     void watch_repeats();
     void add_dropout(std::size_t begin, std::size_t length);
 
     std::size_t longest_hole_;
     std::size_t count_ = 0;
+    SampleRange range_;
     std::vector<float> past_;
     Rail upper_;
     Rail lower_;

@@ -1,5 +1,6 @@
 #include "compare/landing_difference.hpp"
 
+#include "compare/on_cores.hpp"
 #include "compare/scatter_matrix.hpp"
 #include "compare/tap_groups.hpp"
 #include "dsp/robust.hpp"
@@ -107,15 +108,13 @@ public:
         : sounds_(sounds), rate_(rate), settings_(settings), plain_(sounds.relate()),
           rows_(describe_all(plain_, groups)), strength_(seat_strength(rows_, settings)), seats_(2 * lags) {
         const Row here = rows_.difference();
-        std::vector<Row> moves;
-        for (const auto& phase : draw(settings.seats, settings.seed)) {
-            for (const std::size_t through : {0U, 1U}) {
-                Row moved = describe_all(sounds_.relate_recoloured(plain_, one_side(groups, through), phase), groups)
-                                .difference();
-                std::ranges::transform(moved, here, moved.begin(), std::minus<>());
-                moves.push_back(std::move(moved));
-            }
-        }
+        const auto phases = draw(settings.seats, settings.seed);
+        std::vector<Row> moves(2 * phases.size()); // either side through each seat
+        on_cores(sounds_, moves.size(), [&](dsp::LandingSounds& own, std::size_t i) {
+            const dsp::LandingTable table = own.relate_recoloured(plain_, one_side(groups, i % 2), phases[i / 2]);
+            moves[i] = describe_all(table, groups).difference();
+            std::ranges::transform(moves[i], here, moves[i].begin(), std::minus<>());
+        });
         seats_.add(moves, Row(2 * lags, 0.0));
         for (std::size_t i = 0; i < seats_.size(); ++i) {
             for (std::size_t j = 0; j < seats_.size(); ++j) {
@@ -132,29 +131,38 @@ public:
 
     /// What the distance is when labels mean nothing and the pick-up was re-seated: each relabelling and its filter
     /// once with either side listed first, so that the answer does not hang on which one is.
-    [[nodiscard]] std::vector<double> usual(const TapGroups& groups) {
+    [[nodiscard]] std::vector<double> usual(const TapGroups& groups) const {
         const std::array lists{listed(groups, 0), listed(groups, 1)};
-        std::mt19937 random(settings_.seed);
-        std::vector<std::size_t> order(groups.side.size());
-        std::iota(order.begin(), order.end(), 0U);
-        std::vector<double> distances;
-        for (std::size_t k = 0; k < settings_.relabellings; ++k) {
-            for (std::size_t i = order.size() - 1; i > 0; --i) { // spelled out: std::shuffle may differ
-                std::swap(order[i], order[random() % (i + 1)]);
-            }
-            for (const std::size_t first : {0U, 1U}) {
-                const TapGroups shuffled = relabelled(groups, lists.at(first), order);
-                const auto& phase = usual_filters_[k % usual_filters_.size()];
-                const dsp::LandingTable table = sounds_.relate_recoloured(plain_, one_side(shuffled, first), phase);
-                distances.push_back(distance(describe_all(table, shuffled), seats_, settings_));
-            }
-        }
+        const auto orders = random_orders(groups.side.size());
+        std::vector<double> distances(2 * orders.size());
+        on_cores(sounds_, distances.size(), [&](dsp::LandingSounds& own, std::size_t i) {
+            const std::size_t first = i % 2;
+            const TapGroups shuffled = relabelled(groups, lists.at(first), orders[i / 2]);
+            const auto& phase = usual_filters_[i / 2 % usual_filters_.size()];
+            const dsp::LandingTable table = own.relate_recoloured(plain_, one_side(shuffled, first), phase);
+            distances[i] = distance(describe_all(table, shuffled), seats_, settings_);
+        });
         return distances;
     }
 
 private:
     [[nodiscard]] std::vector<std::vector<float>> draw(std::size_t count, unsigned seed) const {
         return dsp::draw_seat_phases(count, sounds_.bins(), rate_, strength_, seed, settings_.seat);
+    }
+
+    /// One order of the taps for each relabelling.
+    [[nodiscard]] std::vector<std::vector<std::size_t>> random_orders(std::size_t taps) const {
+        std::mt19937 random(settings_.seed);
+        std::vector<std::size_t> order(taps);
+        std::iota(order.begin(), order.end(), 0U);
+        std::vector<std::vector<std::size_t>> orders;
+        for (std::size_t k = 0; k < settings_.relabellings; ++k) {
+            for (std::size_t i = order.size() - 1; i > 0; --i) { // spelled out: std::shuffle may differ
+                std::swap(order[i], order[random() % (i + 1)]);
+            }
+            orders.push_back(order);
+        }
+        return orders;
     }
 
     dsp::LandingSounds& sounds_;
@@ -179,7 +187,7 @@ LandingDifference landing_difference(dsp::LandingSounds& sounds, dsp::SampleRate
     groups.kept.resize(n);
     std::iota(groups.kept.begin(), groups.kept.end(), 0U);
 
-    Judge judge(sounds, rate, groups, settings);
+    const Judge judge(sounds, rate, groups, settings);
     const double distance = judge.as_labelled();
     const std::vector<double> usual = judge.usual(groups);
     const double middle = dsp::median(usual);
