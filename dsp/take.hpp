@@ -23,9 +23,10 @@ struct Contact {
     double strength = 0.0; ///< relative to the strongest contact of the tap, 0..1
 };
 
-/// The samples kept around a tap, for overlays, kernels and playback: one channel, offset removed, not filtered.
+/// The samples kept around a tap, for overlays, kernels and playback: offset removed, not filtered.
 struct Excerpt {
-    std::vector<float> samples;
+    std::vector<float> samples;                ///< one channel, or the mean of two
+    std::array<std::vector<float>, 2> sides{}; ///< left and right; both empty for one channel
     double onset_index = 0.0; ///< where the tap's onset falls in `samples`; may lie between two of them
 };
 

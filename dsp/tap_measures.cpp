@@ -10,18 +10,17 @@
 namespace retap::dsp {
 namespace {
 
-Excerpt without_offset(const TapRecording& sound) {
-    Excerpt excerpt{.samples = sound.mono, .onset_index = sound.onset_index};
-    // The stretch before the onset is quiet; a millisecond is left for a light first contact that was missed.
-    const auto quiet = static_cast<std::ptrdiff_t>(std::max(0.0, sound.onset_index - 48.0));
-    if (quiet > 0) {
-        const auto begin = excerpt.samples.begin();
-        const double mean = std::accumulate(begin, begin + quiet, 0.0) / static_cast<double>(quiet);
-        for (float& sample : excerpt.samples) {
+/// The mean of the quiet before the onset is taken off.
+std::vector<float> without_offset(std::vector<float> sound, double onset_index) {
+    // a millisecond is left for a light first contact that was missed
+    const auto quiet = static_cast<std::ptrdiff_t>(std::max(0.0, onset_index - 48.0));
+    if (quiet > 0 && !sound.empty()) {
+        const double mean = std::accumulate(sound.begin(), sound.begin() + quiet, 0.0) / static_cast<double>(quiet);
+        for (float& sample : sound) {
             sample -= static_cast<float>(mean);
         }
     }
-    return excerpt;
+    return sound;
 }
 
 /// The largest sample of the tap, noise or not.
@@ -42,7 +41,10 @@ Level peak_of(const Excerpt& excerpt, const ImpactSettings& stretch, SampleRate 
 
 void measure_tap(Tap& tap, const TapRecording& sound, Level noise, std::optional<double> next_onset_index,
                  TapMeters& meters, SampleRate rate) {
-    tap.excerpt = without_offset(sound);
+    tap.excerpt = {
+        .samples = without_offset(sound.mono, sound.onset_index),
+        .sides = {without_offset(sound.sides[0], sound.onset_index), without_offset(sound.sides[1], sound.onset_index)},
+        .onset_index = sound.onset_index};
     std::optional<Position> next;
     if (next_onset_index && *next_onset_index < static_cast<double>(sound.mono.size())) {
         next = Position(*next_onset_index);

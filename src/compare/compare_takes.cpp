@@ -1,6 +1,7 @@
 #include "compare/compare_takes.hpp"
 
 #include "compare/deciding_measures.hpp"
+#include "compare/heard_channel.hpp"
 #include "compare/likeness.hpp"
 #include "compare/plain_words.hpp"
 #include "compare/shown_measures.hpp"
@@ -45,11 +46,12 @@ struct Gathered {
     TapCounts counts{};
 };
 
-void gather(Gathered& all, Takes takes, std::size_t side, std::size_t most) {
+void gather(Gathered& all, Takes takes, std::size_t side, HeardChannel channel, std::size_t most) {
     for (const dsp::TakeAnalysis& take : takes) {
         const std::size_t number = all.take.empty() ? 0 : all.take.back() + 1;
         for (const dsp::Tap* tap : chosen_taps(take, most)) {
-            all.taps.push_back({.samples = tap->excerpt.samples, .onset = dsp::Position(tap->excerpt.onset_index)});
+            all.taps.push_back(
+                {.samples = sound_in(tap->excerpt, channel), .onset = dsp::Position(tap->excerpt.onset_index)});
             all.side.push_back(side);
             all.take.push_back(number);
             ++all.counts.at(side);
@@ -166,8 +168,9 @@ Comparison compare_takes(Takes before, Takes after, const CompareSettings& setti
 
     const bool swapped = !goes_first(before, after);
     Gathered all;
-    gather(all, swapped ? after : before, swapped ? 1 : 0, settings.most_taps_a_take);
-    gather(all, swapped ? before : after, swapped ? 0 : 1, settings.most_taps_a_take);
+    const HeardChannel channel = heard_channel(before, after);
+    gather(all, swapped ? after : before, swapped ? 1 : 0, channel, settings.most_taps_a_take);
+    gather(all, swapped ? before : after, swapped ? 0 : 1, channel, settings.most_taps_a_take);
     std::vector<std::string> reasons = obstacles(before, "before", all.counts[0], settings.least_taps);
     for (std::string& reason : obstacles(after, "after", all.counts[1], settings.least_taps)) {
         reasons.push_back(std::move(reason));

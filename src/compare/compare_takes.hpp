@@ -67,7 +67,8 @@ struct CompareSettings {
 /// alone stay put when gain, polarity, force or the seat of the pick-up change. `alike` takes both within their
 /// tolerances, `different` one beyond; but a landing that differs while the first sound stood still is colour, and
 /// `unclear`. The likeness is that of the worse of the two. The others are shown with their intervals. Only the first
-/// `keep_sound_of` taps of a take (dsp::TakeSettings) have their sound and can take part.
+/// `keep_sound_of` taps of a take (dsp::TakeSettings) have their sound and can take part. Of takes with two channels
+/// the one that hears the taps better decides (compare/heard_channel).
 [[nodiscard]] Comparison compare_takes(std::span<const dsp::TakeAnalysis> before,
                                        std::span<const dsp::TakeAnalysis> after, const CompareSettings& settings = {});
 

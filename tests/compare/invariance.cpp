@@ -3,6 +3,7 @@
 #include "audio/resample.hpp"
 #include "bite/make_take.hpp"
 #include "compare/compare_takes.hpp"
+#include "dsp/impact_signals.hpp"
 
 #include <doctest/doctest.h>
 
@@ -38,6 +39,17 @@ audio::Sound at_rate(const audio::Sound& sound, double rate_hz) {
     const auto rest = resampler.finish();
     out.interleaved.insert(out.interleaved.end(), rest.begin(), rest.end());
     return out;
+}
+
+/// On the right a second pick-up, which hears half as much so many samples later, and some noise.
+audio::Sound with_second_pickup(const audio::Sound& sound, std::size_t later) {
+    const std::vector<float> noise = test::white_noise(sound.interleaved.size(), 1e-4, static_cast<unsigned>(later));
+    audio::Sound both{.sample_rate_hz = sound.sample_rate_hz, .channels = 2, .interleaved = {}};
+    for (std::size_t i = 0; i < sound.interleaved.size(); ++i) {
+        const float heard = i >= later ? 0.5F * sound.interleaved[i - later] : 0.0F;
+        both.interleaved.insert(both.interleaved.end(), {sound.interleaved[i], heard + noise[i]});
+    }
+    return both;
 }
 
 double score(const audio::Sound& before, const audio::Sound& after) {
@@ -80,6 +92,9 @@ TEST_CASE("what the microphone and the computer do to a take alike does not move
                 both.interleaved.insert(both.interleaved.end(), 2, v);
             }
             CHECK(std::abs(score(before, both) - usual) <= 1.0);
+        }
+        SUBCASE("a second pick-up that was put back elsewhere") {
+            CHECK(std::abs(score(with_second_pickup(before, 20), with_second_pickup(after, 33)) - usual) <= 5.0);
         }
         SUBCASE("which is called before") {
             // NOLINTNEXTLINE(readability-suspicious-call-argument): swapped on purpose
