@@ -2,6 +2,7 @@
 
 #include "dsp/contacts.hpp"
 #include "dsp/pooled_onset.hpp"
+#include "dsp/stray_onsets.hpp"
 #include "dsp/tap_sound.hpp"
 
 #include <utility>
@@ -20,21 +21,31 @@ std::vector<CutTap*> usable_of(std::span<CutTap> taps) {
     return usable;
 }
 
-void time_together(std::span<CutTap> taps, SampleRate rate) {
-    const std::vector<CutTap*> usable = usable_of(taps);
+void set_onset(CutTap& cut, Position onset, SampleRate rate) {
+    cut.sound.onset_index = onset.samples();
+    cut.tap.onset_s = Position(static_cast<double>(cut.begin) + onset.samples()).seconds(rate);
+}
+
+std::vector<TapSound> sounds_of(const std::vector<CutTap*>& taps) {
     std::vector<TapSound> sounds;
-    sounds.reserve(usable.size());
-    for (const CutTap* cut : usable) {
+    sounds.reserve(taps.size());
+    for (const CutTap* cut : taps) {
         sounds.push_back({.samples = cut->sound.mono, .onset = Position(cut->sound.onset_index)});
     }
-    const std::vector<std::optional<Position>> onsets = pooled_onsets(sounds, rate);
-    for (std::size_t i = 0; i < usable.size(); ++i) {
-        if (onsets[i]) {
-            usable[i]->sound.onset_index = onsets[i]->samples();
-            usable[i]->tap.onset_s =
-                Position(static_cast<double>(usable[i]->begin) + onsets[i]->samples()).seconds(rate);
+    return sounds;
+}
+
+void time_together(std::span<CutTap> taps, SampleRate rate) {
+    const std::vector<CutTap*> usable = usable_of(taps);
+    const auto take_over = [&](const std::vector<std::optional<Position>>& onsets) {
+        for (std::size_t i = 0; i < usable.size(); ++i) {
+            if (onsets[i]) {
+                set_onset(*usable[i], *onsets[i], rate);
+            }
         }
-    }
+    };
+    take_over(stray_onsets(sounds_of(usable), rate));
+    take_over(pooled_onsets(sounds_of(usable), rate));
 }
 
 void tell_contacts_apart(std::span<CutTap> taps, SampleRate rate) {

@@ -128,3 +128,22 @@ TEST_CASE("a pick-up that gives nothing but an offset is named") {
         return s.find("Nothing came from the right pick-up") != std::string::npos;
     }));
 }
+
+TEST_CASE("noise that swells a moment before a tap does not begin that tap") {
+    constexpr double rate = analysis_rate_hz;
+    std::vector<float> sound = eight_taps(0.002);
+    const double fourth_s = 0.4 + 0.4 * 3;
+    std::mt19937 random(33);
+    std::normal_distribution<double> normal;
+    for (auto n = static_cast<std::size_t>((fourth_s - 0.022) * rate); n < sound.size(); ++n) { // 6 dB up, and stays
+        sound[n] += static_cast<float>(0.002 * std::sqrt(3.0) * normal(random));
+    }
+    TakeAnalyser analyser(1);
+    analyser.feed(sound);
+    const TakeAnalysis take = analyser.finish();
+    REQUIRE(take.taps.size() == 8);
+    for (std::size_t i = 0; i < 8; ++i) {
+        CAPTURE(i);
+        CHECK(std::abs(take.taps[i].onset_s - (0.4 + 0.4 * static_cast<double>(i))) < 0.0005);
+    }
+}
