@@ -11,16 +11,22 @@
 
 namespace retap::dsp {
 
+/// All of sound from `from_hz` up, since thumps and hum may be stronger than the taps.
 struct StrayOnsetSettings {
+    double from_hz = 700.0;
     std::size_t fewest_taps = 3; ///< that say where an onset usually lies
-    double furthest_ms = 8.0;    ///< before where it usually lies; a first contact may lead by some 7 ms
-    double longest_ms = 60.0;    ///< from an onset to the loudest instant of its tap
+    double furthest_ms = 8.0;    ///< an onset so long before where it usually lies has strayed ..
+    double least_jump_db = 10.0; ///< .. unless the power rises by so much: then it is a knock of its own ..
+    double shortly_ms = 5.0;     ///< .. from so long before it to so long after it
+    double share = 0.2;          ///< a tap is there when it has had so much of its energy ..
+    double longest_ms = 60.0;    ///< .. of which so long from its onset counts
 };
 
-/// For each tap of a take: where its onset would lie if it came as long before the tap's loudest instant as those of
-/// the other taps do in the median; nothing for a tap whose onset is no more than `furthest_ms` ahead of that. Right to
-/// a millisecond or so, as much as loudest instants scatter: to be refined (pooled_onsets). Fails where most onsets
-/// of a take have strayed.
+/// For each tap of a take: where its onset would lie if it came as long before the tap is there as those of the other
+/// taps do in the median; nothing for a tap whose onset has not strayed. Right to a millisecond or so: to be refined
+/// (pooled_onsets). Fails where most onsets of a take have strayed; where a loud word begins before the tap, which is
+/// taken for a knock; and where noise alone makes the share, from some 20 dB peak over noise down: then a tap keeps its
+/// onset.
 [[nodiscard]] std::vector<std::optional<Position>> stray_onsets(std::span<const TapSound> taps, SampleRate rate,
                                                                 const StrayOnsetSettings& settings = {});
 
