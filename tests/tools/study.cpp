@@ -64,12 +64,26 @@ TEST_CASE("The number of cores does not change the results") {
     CHECK(one.taps.empty());
 }
 
+TEST_CASE("Takes have as many taps as is asked for") {
+    if (!strikes_are_here()) {
+        return;
+    }
+    const Results results =
+        study_all(read_options({"--patients", "1", "--seed", "910", "--only", "table", "--taps-a-take", "3"}));
+    REQUIRE(!results.pairs.empty());
+    for (const PairResult& pair : results.pairs) { // four are the fewest that are judged
+        CHECK(pair.verdict == retap::compare::Verdict::unclear);
+    }
+}
+
 TEST_CASE("Options that make no sense are refused") {
     for (const std::vector<std::string>& wrong : {std::vector<std::string>{"--nonsense"},
                                                   {"--patients"},
                                                   {"--patients", "0"},
                                                   {"--patients", "many"},
                                                   {"--only", "everything"},
+                                                  {"--taps-a-take", "0"},
+                                                  {"--taps-a-take", "49"},
                                                   {"--date", "yesterday"}}) {
         CHECK_THROWS_AS((void)read_options(wrong), std::invalid_argument);
     }

@@ -35,6 +35,8 @@ void check_date(const std::string& text) {
     }
 }
 
+constexpr int most_taps = 48;
+
 struct Only {
     bool table = false;
     bool contacts = false;
@@ -57,7 +59,7 @@ void choose(const std::string& part, Only& only) {
 
 std::string_view usage() {
     return "usage: validate [--patients N] [--seed S] [--out DIR] [--only table|contacts|taps]... [--date YYYY-MM-DD]\n"
-           "                [--cores N]\n"
+           "                [--taps-a-take N] [--cores N]\n"
            "Judges Retap on simulated patients whose truth is known: before against after, contact times, taps found.\n"
            "Prints its tables; with --out it also writes a page, plots and all numbers there.\n";
 }
@@ -88,6 +90,8 @@ Options read_options(const std::vector<std::string>& arguments) {
         } else if (option == "--date") {
             options.date = value();
             check_date(options.date);
+        } else if (option == "--taps-a-take") {
+            options.taps_a_take = number<int>(option, value());
         } else if (option == "--cores") {
             options.cores = number<std::size_t>(option, value());
         } else {
@@ -96,6 +100,9 @@ Options read_options(const std::vector<std::string>& arguments) {
     }
     if (options.patients == 0) {
         throw std::invalid_argument("--patients needs at least 1.");
+    }
+    if (options.taps_a_take < 1 || options.taps_a_take > most_taps) {
+        throw std::invalid_argument("--taps-a-take needs 1 to " + std::to_string(most_taps) + ".");
     }
     if (only.table || only.contacts || only.taps) {
         options.table = only.table;

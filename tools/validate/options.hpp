@@ -20,6 +20,7 @@ struct Options {
     bool table = true;
     bool contacts = true;
     bool taps = true;
+    int taps_a_take = 8;   ///< of the pairs that are compared and of the high spots
     std::string date{};    ///< of the run, YYYY-MM-DD
     std::size_t cores = 0; ///< 0: all of the machine
     std::string command{}; ///< as it was typed, for the page

@@ -23,14 +23,19 @@ bool wanted(const Options& options, Family family, std::size_t condition) {
     return options.table || (options.contacts && family == Family::modal && conditions.at(condition).height_um >= 50.0);
 }
 
+HeardTake hear_taps(bite::Scenario scenario, int taps) {
+    scenario.taps = taps;
+    return hear(scenario);
+}
+
 void judge_visits(const Options& options, Family family, std::uint64_t patient,
                   const std::vector<bite::Stretch>& strikes, Results& results) {
-    const HeardTake before = hear(take_before(patient, strikes));
+    const HeardTake before = hear_taps(take_before(patient, strikes), options.taps_a_take);
     for (std::size_t c = 0; c < conditions.size(); ++c) {
         if (!wanted(options, family, c)) {
             continue;
         }
-        const HeardTake after = hear(take_after(patient, strikes, c));
+        const HeardTake after = hear_taps(take_after(patient, strikes, c), options.taps_a_take);
         if (options.table) {
             results.pairs.push_back(judge(family, c, before, after));
         }
