@@ -85,7 +85,7 @@ std::vector<char> one_side(const TapGroups& groups, std::size_t chosen_side) {
 std::vector<std::size_t> listed(const TapGroups& groups, std::size_t first_side) {
     std::vector<std::size_t> order(groups.side.size());
     std::iota(order.begin(), order.end(), 0U);
-    std::ranges::stable_partition(order, [&](std::size_t tap) { return groups.side[tap] == first_side; });
+    std::stable_partition(order.begin(), order.end(), [&](std::size_t tap) { return groups.side[tap] == first_side; });
     return order;
 }
 

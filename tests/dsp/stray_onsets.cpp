@@ -31,6 +31,7 @@ TEST_CASE("an onset far ahead of where the others' lie is moved to there, and no
     const std::vector<std::vector<float>> sounds = {tap_at(2030, 1), tap_at(2048, 2), tap_at(2040, 3), tap_at(2300, 4),
                                                     tap_at(3240, 5)};
     std::vector<TapSound> taps;
+    taps.reserve(sounds.size());
     for (const auto& sound : sounds) {
         taps.push_back({.samples = sound, .onset = Position(2000.0)});
     }
@@ -55,6 +56,7 @@ TEST_CASE("neither a thump nor a louder knock after the first makes an onset one
     }
     sounds[4][2640] += 0.9F;
     std::vector<TapSound> taps;
+    taps.reserve(sounds.size());
     for (const auto& sound : sounds) {
         taps.push_back({.samples = sound, .onset = Position(2000.0)});
     }
