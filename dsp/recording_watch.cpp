@@ -16,13 +16,14 @@ void RecordingWatch::feed(std::span<const float> interleaved) {
     const std::size_t frames = interleaved.size() / channels_;
     if (channels_ == 1) {
         watches_.front().feed(interleaved);
-    }
-    for (std::size_t c = 0; c < channels_ && channels_ > 1; ++c) {
+    } else {
         one_side_.resize(frames);
-        for (std::size_t i = 0; i < frames; ++i) {
-            one_side_[i] = interleaved[i * channels_ + c];
+        for (std::size_t c = 0; c < channels_; ++c) {
+            for (std::size_t i = 0; i < frames; ++i) {
+                one_side_[i] = interleaved[i * channels_ + c];
+            }
+            watches_[c].feed(one_side_);
         }
-        watches_[c].feed(one_side_);
     }
     frames_ += frames;
 }
