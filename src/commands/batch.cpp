@@ -163,17 +163,16 @@ void run(const Options& options) {
 
 } // namespace
 
-void add_batch(CLI::App& program) {
+void add_batch(Command program) {
     auto options = std::make_shared<Options>();
-    CLI::App& command = *program.add_subcommand("batch", "Inspect every take in a folder, on all cores");
-    command.add_option("DIR", options->folder, "A folder of sound files; folders inside it are not searched")
-        ->required();
-    command.add_option("--csv", options->csv, "Write a table, one row per file")->type_name("OUT.csv");
-    add_channels_option(command, options->channels);
-    add_json_option(command, options->json);
+    Command command = program.subcommand("batch", "Inspect every take in a folder, on all cores");
+    command.option("DIR", options->folder, "A folder of sound files; folders inside it are not searched").required();
+    command.option("--csv", options->csv, "Write a table, one row per file").type_name("OUT.csv");
+    command.channels_option(options->channels);
+    command.json_flag(options->json);
     command.footer("A file that cannot be used is listed and does not stop the others; the exit status is 3 only when "
                    "none could be used.");
-    command.callback([options] { run(*options); });
+    command.when_run([options] { run(*options); });
 }
 
 } // namespace retap::commands

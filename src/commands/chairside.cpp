@@ -119,18 +119,18 @@ void run_chairside(const ChairsideOptions& options) {
 
 } // namespace
 
-void add_chairside(CLI::App& program) {
+void add_chairside(Command program) {
     auto options = std::make_shared<ChairsideOptions>();
-    CLI::App* const command = program.add_subcommand("chairside", "Open the page for the operatory");
-    command->add_option("--store", options->store, "The file that visits are kept in")->type_name("FILE");
-    command->add_option("--port", options->port, "Listen on this port of this computer (default: any free one)")
-        ->check(within(1, 65535))
-        ->type_name("N");
-    add_device_option(*command, options->device);
-    command->add_option("--channels", options->channels, "1, or 2 for a pick-up on each side")->check(within(1, 2));
-    command->add_option("--taps", options->taps, "Good taps in a take (default 8)")->check(within(3, 50));
-    command->add_flag("--no-browser", options->no_browser, "Only print the address");
-    command->callback([options] { run_chairside(*options); });
+    Command command = program.subcommand("chairside", "Open the page for the operatory");
+    command.option("--store", options->store, "The file that visits are kept in").type_name("FILE");
+    command.option("--port", options->port, "Listen on this port of this computer (default: any free one)")
+        .within(1, 65535)
+        .type_name("N");
+    add_device_option(command, options->device);
+    command.option("--channels", options->channels, "1, or 2 for a pick-up on each side").within(1, 2);
+    command.option("--taps", options->taps, "Good taps in a take (default 8)").within(3, 50);
+    command.flag("--no-browser", options->no_browser, "Only print the address");
+    command.when_run([options] { run_chairside(*options); });
 }
 
 } // namespace retap::commands

@@ -109,23 +109,22 @@ void run(const Options& options) {
 
 } // namespace
 
-void add_compare(CLI::App& program) {
+void add_compare(Command program) {
     auto options = std::make_shared<Options>();
-    CLI::App& command =
-        *program.add_subcommand("compare", "Say how alike two takes of one bite sound, and how sure it is");
-    command.add_option("BEFORE", options->before, "The take from before the restoration")->required();
-    command.add_option("AFTER", options->after, "The take from after it")->required();
+    Command command = program.subcommand("compare", "Say how alike two takes of one bite sound, and how sure it is");
+    command.option("BEFORE", options->before, "The take from before the restoration").required();
+    command.option("AFTER", options->after, "The take from after it").required();
     const auto repeat = [&command](const std::string& name, std::vector<std::string>& files, const std::string& which) {
-        command.add_option(name, files, "One more take from " + which + ", with the pick-up taken off and put back")
-            ->allow_extra_args(false)
-            ->type_name("TAKE");
+        command.option(name, files, "One more take from " + which + ", with the pick-up taken off and put back")
+            .one_value_each()
+            .type_name("TAKE");
     };
     repeat("--also-before", options->also_before, "before");
     repeat("--also-after", options->also_after, "after");
-    command.add_option("--report", options->report, "Write a report to look at and listen to")->type_name("OUT.html");
-    add_channels_option(command, options->channels);
-    add_json_option(command, options->json);
-    command.callback([options] { run(*options); });
+    command.option("--report", options->report, "Write a report to look at and listen to").type_name("OUT.html");
+    command.channels_option(options->channels);
+    command.json_flag(options->json);
+    command.when_run([options] { run(*options); });
 }
 
 } // namespace retap::commands

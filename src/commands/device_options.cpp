@@ -9,12 +9,12 @@
 
 namespace retap::commands {
 
-CLI::Option* add_device_option(CLI::App& command, std::optional<std::string>& wanted) {
+Option add_device_option(Command command, std::optional<std::string>& wanted) {
     return command
-        .add_option("--device", wanted,
-                    "Name, part of a name, or number of the device, see: retap devices. It is remembered; "
-                    "'default' goes back to the system's default")
-        ->type_name("NAME");
+        .option("--device", wanted,
+                "Name, part of a name, or number of the device, see: retap devices. It is remembered; "
+                "'default' goes back to the system's default")
+        .type_name("NAME");
 }
 
 audio::Device chosen_device(const audio::SoundSystem& system, audio::Direction direction,

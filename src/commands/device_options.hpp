@@ -11,7 +11,7 @@
 namespace retap::commands {
 
 /// `--device NAME`.
-CLI::Option* add_device_option(CLI::App& command, std::optional<std::string>& wanted);
+Option add_device_option(Command command, std::optional<std::string>& wanted);
 
 /// By wish, as remembered, or the default; see audio::choose_device.
 [[nodiscard]] audio::Device chosen_device(const audio::SoundSystem& system, audio::Direction direction,

@@ -154,19 +154,20 @@ void run(const Options& options) {
 
 } // namespace
 
-void add_devices(CLI::App& program) {
+void add_devices(Command program) {
     constexpr double least_seconds = 0.5;
     constexpr double most_seconds = 60.0;
     auto options = std::make_shared<Options>();
-    CLI::App& command = *program.add_subcommand("devices", "List the sound devices, and check that the pick-up hears");
-    command.add_flag("--level", options->level, "Listen for a moment and say how loud it is; nothing is stored");
-    add_device_option(command, options->device)->needs("--level");
-    command.add_option("--seconds", options->seconds, "How long to listen")
-        ->check(within(least_seconds, most_seconds))
-        ->capture_default_str()
-        ->needs("--level");
-    add_json_option(command, options->json);
-    command.callback([options] { run(*options); });
+    Command command = program.subcommand("devices", "List the sound devices, and check that the pick-up hears");
+    const Option level =
+        command.flag("--level", options->level, "Listen for a moment and say how loud it is; nothing is stored");
+    add_device_option(command, options->device).needs(level);
+    command.option("--seconds", options->seconds, "How long to listen")
+        .within(least_seconds, most_seconds)
+        .show_default()
+        .needs(level);
+    command.json_flag(options->json);
+    command.when_run([options] { run(*options); });
 }
 
 } // namespace retap::commands

@@ -1,5 +1,7 @@
 #include "help_text.hpp"
 
+#include <CLI/CLI.hpp>
+
 #include <algorithm>
 #include <string>
 

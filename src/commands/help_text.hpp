@@ -1,9 +1,11 @@
 // How --help reads: for people who know no type names.
 #pragma once
 
-#include "command_line.hpp"
-
 #include <memory>
+
+namespace CLI {
+class FormatterBase;
+} // namespace CLI
 
 namespace retap::commands {
 

@@ -28,13 +28,13 @@ void run(const Options& options) {
 
 } // namespace
 
-void add_inspect(CLI::App& program) {
+void add_inspect(Command program) {
     auto options = std::make_shared<Options>();
-    CLI::App& command = *program.add_subcommand("inspect", "Say what is in a take: taps, contacts, measures, fitness");
-    command.add_option("TAKE", options->take, "A sound file (WAV, FLAC, AIFF, OGG, ...)")->required();
-    add_channels_option(command, options->channels);
-    add_json_option(command, options->json);
-    command.callback([options] { run(*options); });
+    Command command = program.subcommand("inspect", "Say what is in a take: taps, contacts, measures, fitness");
+    command.option("TAKE", options->take, "A sound file (WAV, FLAC, AIFF, OGG, ...)").required();
+    command.channels_option(options->channels);
+    command.json_flag(options->json);
+    command.when_run([options] { run(*options); });
 }
 
 } // namespace retap::commands

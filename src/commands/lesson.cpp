@@ -19,11 +19,11 @@
 
 namespace retap::commands {
 
-void add_lesson_list(CLI::App& lesson) {
+void add_lesson_list(Command lesson) {
     auto json = std::make_shared<bool>(false);
-    CLI::App& command = *lesson.add_subcommand("list", "Say which guided lessons there are");
-    add_json_option(command, *json);
-    command.callback([json] {
+    Command command = lesson.subcommand("list", "Say which guided lessons there are");
+    command.json_flag(*json);
+    command.when_run([json] {
         report::Json lessons = report::Json::array();
         Columns columns({Columns::Align::right, Columns::Align::left});
         for (int number = 1; number <= bite::lesson_count; ++number) {
@@ -93,33 +93,32 @@ void show_results(const ResultsOptions& options) {
 
 } // namespace
 
-void add_lesson_results(CLI::App& lesson) {
+void add_lesson_results(Command lesson) {
     auto options = std::make_shared<ResultsOptions>();
-    CLI::App& command = *lesson.add_subcommand("results", "Show or export what learners reached in listening tests");
-    command.add_option("--learner", options->learner, "Only this label")->type_name("LABEL");
-    command.add_option("--results", options->results, "The file that results are kept in")->type_name("FILE");
-    command.add_option("--csv", options->csv, "Write the table, for a course")->type_name("OUT.csv");
-    add_json_option(command, options->json);
-    command.callback([options] { show_results(*options); });
+    Command command = lesson.subcommand("results", "Show or export what learners reached in listening tests");
+    command.option("--learner", options->learner, "Only this label").type_name("LABEL");
+    command.option("--results", options->results, "The file that results are kept in").type_name("FILE");
+    command.option("--csv", options->csv, "Write the table, for a course").type_name("OUT.csv");
+    command.json_flag(options->json);
+    command.when_run([options] { show_results(*options); });
 }
 
-void add_lesson(CLI::App& program) {
+void add_lesson(Command program) {
     auto page = std::make_shared<std::string>();
-    CLI::App& command = *program.add_subcommand("lesson", "Hear and measure bites of known balance");
-    command.require_subcommand(0, 1);
-    command.add_option("--export", *page, "Write all lessons as one page with sounds, plots and a quiz")
-        ->type_name("FILE.html");
+    Command command = program.subcommand("lesson", "Hear and measure bites of known balance");
+    command.option("--export", *page, "Write all lessons as one page with sounds, plots and a quiz")
+        .type_name("FILE.html");
     add_lesson_list(command);
     add_lesson_run(command);
     add_lesson_bench(command);
     add_lesson_test(command);
     add_lesson_results(command);
     add_lesson_own(command);
-    command.callback([&command, page] {
+    command.when_run([command, page] {
         if (!page->empty()) {
             export_lessons(*page);
             print("Handout: " + *page + "\n");
-        } else if (command.get_subcommands().empty()) {
+        } else if (!command.subcommand_given()) {
             throw UsageError("Say which part of the lessons, as in: retap lesson list");
         }
     });

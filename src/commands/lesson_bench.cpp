@@ -64,19 +64,19 @@ void run(const Options& options) {
 
 } // namespace
 
-void add_lesson_bench(CLI::App& lesson) {
+void add_lesson_bench(Command lesson) {
     auto options = std::make_shared<Options>();
-    CLI::App& command = *lesson.add_subcommand("bench", "Set a bite, hear it, see what happened and what was measured");
+    Command command = lesson.subcommand("bench", "Set a bite, hear it, see what happened and what was measured");
     add_bite_options(command, options->bite);
-    auto* slow = command.add_option("--slow", options->slow.factor, "Slow motion: so many times as long")
-                     ->check(within(1.0, 64.0))
-                     ->type_name("FACTOR");
-    command.add_flag("--keep-pitch", options->slow.keep_pitch, "Slow motion at the same pitch")->needs(slow);
-    command.add_option("--out", options->out, "Write the sound")->type_name("OUT.wav");
-    command.add_flag("--play", options->play, "Play the sound");
+    const Option slow = command.option("--slow", options->slow.factor, "Slow motion: so many times as long")
+                            .within(1.0, 64.0)
+                            .type_name("FACTOR");
+    command.flag("--keep-pitch", options->slow.keep_pitch, "Slow motion at the same pitch").needs(slow);
+    command.option("--out", options->out, "Write the sound").type_name("OUT.wav");
+    command.flag("--play", options->play, "Play the sound");
     add_device_option(command, options->device);
-    add_json_option(command, options->json);
-    command.callback([options] { run(*options); });
+    command.json_flag(options->json);
+    command.when_run([options] { run(*options); });
 }
 
 } // namespace retap::commands

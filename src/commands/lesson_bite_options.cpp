@@ -98,36 +98,33 @@ bite::LessonBite BiteOptions::to_bite() const {
     return bite;
 }
 
-void add_bite_options(CLI::App& command, BiteOptions& options) {
-    const auto one_each = [](CLI::Option* option) { option->allow_extra_args(false); };
-    one_each(command.add_option("--high", options.high, "This tooth is so many micrometres high, 0 to 200")
-                 ->type_name("TOOTH=UM"));
-    one_each(command.add_option("--low", options.low, "This tooth is out of contact, by 100 um or as said")
-                 ->type_name("TOOTH[=UM]"));
-    command
-        .add_option("--slide", options.slide, "This tooth meets on an incline and leads the jaw so far, 50 to 1500 um")
-        ->type_name("TOOTH=UM");
-    command.add_option("--side", options.side, "All back teeth of one side are high")->type_name("left|right=UM");
-    command.add_option("--speed", options.speed_mm_s, "Closing speed")
-        ->check(within(lesson::bench_speed_mm_s.lowest, lesson::bench_speed_mm_s.highest))
-        ->type_name("MM/S")
-        ->capture_default_str();
-    command.add_option("--pickup", options.pickup, "Where the pick-up sits; both sides make two channels")
-        ->check(CLI::IsMember({"forehead", "left", "right", "both"}))
-        ->capture_default_str();
-    command.add_option("--room", options.room, "What else is heard")
-        ->check(CLI::IsMember({"silent", "quiet", "busy"}))
-        ->capture_default_str();
-    command.add_option("--taps", options.taps, "How many taps")->check(within(1, 60))->capture_default_str();
-    command.add_option("--scatter", options.scatter, "How much the taps differ, times what is usual")
-        ->check(within(0.0, 3.0))
-        ->capture_default_str();
-    command.add_option("--seed", options.seed, "Which mouth; the same number gives the same mouth")
-        ->capture_default_str();
-    command.add_option("--take", options.take, "Which recording of that mouth")->capture_default_str();
-    command.add_option("--numbering", options.numbering, "How teeth are numbered")
-        ->check(CLI::IsMember({"iso", "universal"}))
-        ->capture_default_str();
+void add_bite_options(Command command, BiteOptions& options) {
+    command.option("--high", options.high, "This tooth is so many micrometres high, 0 to 200")
+        .type_name("TOOTH=UM")
+        .one_value_each();
+    command.option("--low", options.low, "This tooth is out of contact, by 100 um or as said")
+        .type_name("TOOTH[=UM]")
+        .one_value_each();
+    command.option("--slide", options.slide, "This tooth meets on an incline and leads the jaw so far, 50 to 1500 um")
+        .type_name("TOOTH=UM");
+    command.option("--side", options.side, "All back teeth of one side are high").type_name("left|right=UM");
+    command.option("--speed", options.speed_mm_s, "Closing speed")
+        .within(lesson::bench_speed_mm_s.lowest, lesson::bench_speed_mm_s.highest)
+        .type_name("MM/S")
+        .show_default();
+    command.option("--pickup", options.pickup, "Where the pick-up sits; both sides make two channels")
+        .one_of({"forehead", "left", "right", "both"})
+        .show_default();
+    command.option("--room", options.room, "What else is heard").one_of({"silent", "quiet", "busy"}).show_default();
+    command.option("--taps", options.taps, "How many taps").within(1, 60).show_default();
+    command.option("--scatter", options.scatter, "How much the taps differ, times what is usual")
+        .within(0.0, 3.0)
+        .show_default();
+    command.option("--seed", options.seed, "Which mouth; the same number gives the same mouth").show_default();
+    command.option("--take", options.take, "Which recording of that mouth").show_default();
+    command.option("--numbering", options.numbering, "How teeth are numbered")
+        .one_of({"iso", "universal"})
+        .show_default();
 }
 
 } // namespace retap::commands

@@ -30,6 +30,6 @@ struct BiteOptions {
     [[nodiscard]] bite::LessonBite to_bite() const;
 };
 
-void add_bite_options(CLI::App& command, BiteOptions& options);
+void add_bite_options(Command command, BiteOptions& options);
 
 } // namespace retap::commands

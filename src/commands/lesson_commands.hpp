@@ -5,11 +5,11 @@
 
 namespace retap::commands {
 
-void add_lesson_bench(CLI::App& lesson);
-void add_lesson_list(CLI::App& lesson);
-void add_lesson_run(CLI::App& lesson);
-void add_lesson_test(CLI::App& lesson);
-void add_lesson_results(CLI::App& lesson);
-void add_lesson_own(CLI::App& lesson);
+void add_lesson_bench(Command lesson);
+void add_lesson_list(Command lesson);
+void add_lesson_run(Command lesson);
+void add_lesson_test(Command lesson);
+void add_lesson_results(Command lesson);
+void add_lesson_own(Command lesson);
 
 } // namespace retap::commands

@@ -70,12 +70,12 @@ void run(const Options& options) {
 
 } // namespace
 
-void add_lesson_own(CLI::App& lesson) {
+void add_lesson_own(Command lesson) {
     auto options = std::make_shared<Options>();
-    CLI::App& command = *lesson.add_subcommand("own", "See how well your own takes repeat");
-    command.add_option("TAKE", options->takes, "Takes of your own bite, the pick-up put back before each")->required();
-    add_json_option(command, options->json);
-    command.callback([options] { run(*options); });
+    Command command = lesson.subcommand("own", "See how well your own takes repeat");
+    command.option("TAKE", options->takes, "Takes of your own bite, the pick-up put back before each").required();
+    command.json_flag(options->json);
+    command.when_run([options] { run(*options); });
 }
 
 } // namespace retap::commands

@@ -154,19 +154,17 @@ void run(Options options) {
 
 } // namespace
 
-void add_lesson_run(CLI::App& lesson) {
+void add_lesson_run(Command lesson) {
     auto options = std::make_shared<Options>();
-    CLI::App& command = *lesson.add_subcommand("run", "Take one guided lesson");
-    command.add_option("NUMBER", options->number, "Which lesson, as listed")
-        ->required()
-        ->check(within(1, bite::lesson_count));
-    command.add_option("--seed", options->seed, "Fixes what the task leaves to chance");
-    command.add_option("--answer", options->answer, "Your answer to the task, as a letter")->type_name("LETTER");
-    command.add_option("--out", options->out, "Write the sounds into this folder")->type_name("FOLDER");
-    command.add_flag("--play", options->play, "Play the sounds");
+    Command command = lesson.subcommand("run", "Take one guided lesson");
+    command.option("NUMBER", options->number, "Which lesson, as listed").required().within(1, bite::lesson_count);
+    command.option("--seed", options->seed, "Fixes what the task leaves to chance");
+    command.option("--answer", options->answer, "Your answer to the task, as a letter").type_name("LETTER");
+    command.option("--out", options->out, "Write the sounds into this folder").type_name("FOLDER");
+    command.flag("--play", options->play, "Play the sounds");
     add_device_option(command, options->device);
-    add_json_option(command, options->json);
-    command.callback([options] { run(*options); });
+    command.json_flag(options->json);
+    command.when_run([options] { run(*options); });
 }
 
 } // namespace retap::commands

@@ -150,40 +150,39 @@ void run(Options options) {
 
 } // namespace
 
-void add_lesson_test(CLI::App& lesson) {
+void add_lesson_test(Command lesson) {
     auto options = std::make_shared<Options>();
-    CLI::App& command = *lesson.add_subcommand("test", "Find out how small a difference you hear");
-    command.add_option("--way", options->way, "odd: which of three is odd; same: are two the same or different")
-        ->check(CLI::IsMember({"odd", "same"}))
-        ->capture_default_str();
-    command.add_option("--learner", options->learner, "Keep the result under this label (no names)")
-        ->type_name("LABEL");
-    command.add_option("--results", options->results, "The file that results are kept in")->type_name("FILE");
-    command.add_option("--height", options->height_um, "same: how high the tooth is in different pairs, in um")
-        ->check(within(1.0, 200.0))
-        ->capture_default_str();
-    command.add_option("--pairs", options->pairs, "same: how many pairs")->check(within(2, 200))->capture_default_str();
-    command.add_option("--down-after", options->down_after, "odd: right answers in a row that make it harder")
-        ->check(within(2, 3))
-        ->capture_default_str();
-    command.add_option("--speed", options->speed_mm_s, "Closing speed")
-        ->check(within(20.0, 200.0))
-        ->type_name("MM/S")
-        ->capture_default_str();
-    command.add_option("--taps", options->taps, "Taps in each sound")->check(within(3, 12))->capture_default_str();
-    command.add_option("--seed", options->seed, "Fixes the sounds and their order");
+    Command command = lesson.subcommand("test", "Find out how small a difference you hear");
+    command.option("--way", options->way, "odd: which of three is odd; same: are two the same or different")
+        .one_of({"odd", "same"})
+        .show_default();
+    command.option("--learner", options->learner, "Keep the result under this label (no names)").type_name("LABEL");
+    command.option("--results", options->results, "The file that results are kept in").type_name("FILE");
+    command.option("--height", options->height_um, "same: how high the tooth is in different pairs, in um")
+        .within(1.0, 200.0)
+        .show_default();
+    command.option("--pairs", options->pairs, "same: how many pairs").within(2, 200).show_default();
+    command.option("--down-after", options->down_after, "odd: right answers in a row that make it harder")
+        .within(2, 3)
+        .show_default();
+    command.option("--speed", options->speed_mm_s, "Closing speed")
+        .within(20.0, 200.0)
+        .type_name("MM/S")
+        .show_default();
+    command.option("--taps", options->taps, "Taps in each sound").within(3, 12).show_default();
+    command.option("--seed", options->seed, "Fixes the sounds and their order");
     command
-        .add_option("--listener", options->listener_um,
-                    "Let a made listener of this threshold answer, to see how well the test finds it")
-        ->check(within(1.0, 1000.0))
-        ->type_name("UM");
-    command.add_option("--out", options->out, "Write the sounds of each trial into this folder")->type_name("FOLDER");
-    command.add_flag("--play", options->play, "Play the sounds");
+        .option("--listener", options->listener_um,
+                "Let a made listener of this threshold answer, to see how well the test finds it")
+        .within(1.0, 1000.0)
+        .type_name("UM");
+    command.option("--out", options->out, "Write the sounds of each trial into this folder").type_name("FOLDER");
+    command.flag("--play", options->play, "Play the sounds");
     add_device_option(command, options->device);
-    add_json_option(command, options->json);
+    command.json_flag(options->json);
     command.footer("Answers are read line by line from the terminal or from a script. Nothing says whether an answer\n"
                    "was right until the test is over.");
-    command.callback([options] { run(*options); });
+    command.when_run([options] { run(*options); });
 }
 
 } // namespace retap::commands

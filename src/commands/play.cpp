@@ -52,18 +52,18 @@ void run(const Options& options) {
 
 } // namespace
 
-void add_play(CLI::App& program) {
+void add_play(Command program) {
     constexpr double longest_pause_s = 10.0;
     auto options = std::make_shared<Options>();
-    CLI::App& command = *program.add_subcommand("play", "Play a take, or two in turn");
-    command.add_option("TAKE", options->first, "A sound file")->required();
-    command.add_option("TAKE2", options->second, "Another, played after it: before and after");
+    Command command = program.subcommand("play", "Play a take, or two in turn");
+    command.option("TAKE", options->first, "A sound file").required();
+    command.option("TAKE2", options->second, "Another, played after it: before and after");
     add_device_option(command, options->device);
-    command.add_option("--times", options->settings.times, "How often")->check(within(1, 100))->capture_default_str();
-    command.add_option("--pause", options->settings.pause_s, "Seconds between two takes")
-        ->check(within(0.0, longest_pause_s))
-        ->capture_default_str();
-    command.callback([options] { run(*options); });
+    command.option("--times", options->settings.times, "How often").within(1, 100).show_default();
+    command.option("--pause", options->settings.pause_s, "Seconds between two takes")
+        .within(0.0, longest_pause_s)
+        .show_default();
+    command.when_run([options] { run(*options); });
 }
 
 } // namespace retap::commands

@@ -188,32 +188,29 @@ void run(const Options& options) {
 
 } // namespace
 
-void add_record(CLI::App& program) {
+void add_record(Command program) {
     constexpr double least_seconds = 2.0;
     constexpr double most_seconds = 600.0;
     auto options = std::make_shared<Options>();
-    CLI::App& command = *program.add_subcommand(
+    Command command = program.subcommand(
         "record", "Record a take, hands-free: starts at the first tap, stops after enough good ones");
-    command.add_option("OUT", options->out, "Where the take goes (.wav or .flac); must not exist");
+    command.option("OUT", options->out, "Where the take goes (.wav or .flac); must not exist");
     add_device_option(command, options->device);
-    command.add_option("--taps", options->taps, "Good taps after which it ends by itself")
-        ->check(within(3, 100))
-        ->capture_default_str();
-    command.add_option("--seconds", options->seconds, "Listen no longer than this")
-        ->check(within(least_seconds, most_seconds))
-        ->capture_default_str();
-    command.add_option("--channels", options->channels, "1, or 2 for a left and a right pick-up")
-        ->check(within(1, 2))
-        ->capture_default_str();
-    command.add_option("--rate", options->rate_hz, "48000 (preferred), 96000 or 44100 Hz")
-        ->check(CLI::IsMember({48000.0, 96000.0, 44100.0}));
-    command.add_flag("--keep-all", options->keep_all,
-                     "Store everything that is heard, talk too, and not only half a second around the taps; the take "
-                     "says so");
-    command.add_flag("--recover", options->recover,
-                     "Save what interrupted recordings left, where it was to go or to OUT");
-    add_json_option(command, options->json);
-    command.callback([options] { run(*options); });
+    command.option("--taps", options->taps, "Good taps after which it ends by itself").within(3, 100).show_default();
+    command.option("--seconds", options->seconds, "Listen no longer than this")
+        .within(least_seconds, most_seconds)
+        .show_default();
+    command.option("--channels", options->channels, "1, or 2 for a left and a right pick-up")
+        .within(1, 2)
+        .show_default();
+    command.option("--rate", options->rate_hz, "48000 (preferred), 96000 or 44100 Hz")
+        .one_of({48000.0, 96000.0, 44100.0});
+    command.flag("--keep-all", options->keep_all,
+                 "Store everything that is heard, talk too, and not only half a second around the taps; the take "
+                 "says so");
+    command.flag("--recover", options->recover, "Save what interrupted recordings left, where it was to go or to OUT");
+    command.json_flag(options->json);
+    command.when_run([options] { run(*options); });
 }
 
 } // namespace retap::commands

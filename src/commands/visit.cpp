@@ -12,12 +12,11 @@
 
 namespace retap::commands {
 
-StoreOption::StoreOption(CLI::App& group) : asked_(std::make_shared<std::string>()) {
+StoreOption::StoreOption(Command group) : asked_(std::make_shared<std::string>()) {
     group
-        .add_option(
-            "--store", *asked_,
-            "The file that visits are kept in. Else RETAP_STORE, else retap/visits.db in the user's data folder")
-        ->type_name("FILE");
+        .option("--store", *asked_,
+                "The file that visits are kept in. Else RETAP_STORE, else retap/visits.db in the user's data folder")
+        .type_name("FILE");
 }
 
 std::filesystem::path StoreOption::file() const {
@@ -41,30 +40,29 @@ bool StoreOption::exists() const {
     return std::filesystem::exists(file(), not_to_be_seen) || not_to_be_seen;
 }
 
-CLI::App& add_visit_command(CLI::App& group, const std::string& name, const std::string& says) {
-    CLI::App& command = *group.add_subcommand(name, says);
-    command.fallthrough();
+Command add_visit_command(Command group, const std::string& name, const std::string& says) {
+    Command command = group.subcommand(name, says);
+    command.take_options_of_parent();
     return command;
 }
 
-void add_visit_argument(CLI::App& command, visit::VisitId& id) {
-    command.add_option("VISIT", id, "Number of the visit")->required()->check(counting_number());
+void add_visit_argument(Command command, visit::VisitId& id) {
+    command.option("VISIT", id, "Number of the visit").required().counting_number();
 }
 
-CLI::Option* add_look_argument(CLI::App& command, std::string& look) {
-    return command.add_option("LOOK", look, "before, after, after2, ..., recheck, recheck2, ...");
+Option add_look_argument(Command command, std::string& look) {
+    return command.option("LOOK", look, "before, after, after2, ..., recheck, recheck2, ...");
 }
 
-void add_by_option(CLI::App& command, std::string& by) {
-    command.add_option("--by", by, "Who writes this; the visit's worker when left out")->type_name("NAME");
+void add_by_option(Command command, std::string& by) {
+    command.option("--by", by, "Who writes this; the visit's worker when left out").type_name("NAME");
 }
 
-CLI::Option* add_numbering_option(CLI::App& command, std::string& numbering) {
+Option add_numbering_option(Command command, std::string& numbering) {
     return command
-        .add_option("--numbering", numbering,
-                    "How teeth are numbered: iso (ISO 3950, two digits) or universal (1 to 32)")
-        ->check(CLI::IsMember({"iso", "universal"}))
-        ->type_name("SYSTEM");
+        .option("--numbering", numbering, "How teeth are numbered: iso (ISO 3950, two digits) or universal (1 to 32)")
+        .one_of({"iso", "universal"})
+        .type_name("SYSTEM");
 }
 
 chart::Numbering numbering_named(const std::string& word) {
@@ -124,10 +122,8 @@ void write_entry(const StoreOption& store, visit::VisitId id, visit::NewEntry en
     print_written(json, id, open->add(id, entry), what);
 }
 
-void add_visit(CLI::App& program) {
-    CLI::App& group =
-        *program.add_subcommand("visit", "Keep the record of a procedure: looks, charts, takes, decision");
-    group.require_subcommand(0, 1);
+void add_visit(Command program) {
+    Command group = program.subcommand("visit", "Keep the record of a procedure: looks, charts, takes, decision");
     const StoreOption store(group);
     add_visit_new(group, store);
     add_visit_charts(group, store);
@@ -147,8 +143,8 @@ void add_visit(CLI::App& program) {
                  "  retap visit marks 3 after \"centric 16 MP+ CF* 26 MP; working none; non-working 47 DB/in\"\n"
                  "A tooth alone stands for the pair with its namesake. + heavy, - light, * on the restoration;\n"
                  "/in /out /mes /dis an incline. Use a label from the clinic's chart, not a name.");
-    group.callback([&group] {
-        if (group.get_subcommands().empty()) {
+    group.when_run([group] {
+        if (!group.subcommand_given()) {
             throw UsageError("Say what to do with visits, as in: retap visit list. Try: retap visit --help");
         }
     });

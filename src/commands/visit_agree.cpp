@@ -118,17 +118,16 @@ void run(const Options& options, const StoreOption& store) {
 
 } // namespace
 
-void add_visit_agree(CLI::App& group, const StoreOption& store) {
+void add_visit_agree(Command group, const StoreOption& store) {
     auto options = std::make_shared<Options>();
-    CLI::App& command = add_visit_command(
+    Command command = add_visit_command(
         group, "agree", "Say how far two people agree who charted one mouth: percent and Cohen's kappa");
-    command.add_option("WHAT", options->what, "holds or marks")->required()->check(CLI::IsMember({"holds", "marks"}));
-    command.add_option("FIRST", options->first, "A chart, or VISIT:LOOK for one that was kept, as in 3:before")
-        ->required();
-    command.add_option("SECOND", options->second, "The other person's, in the same way")->required();
+    command.option("WHAT", options->what, "holds or marks").required().one_of({"holds", "marks"});
+    command.option("FIRST", options->first, "A chart, or VISIT:LOOK for one that was kept, as in 3:before").required();
+    command.option("SECOND", options->second, "The other person's, in the same way").required();
     add_numbering_option(command, options->numbering);
-    add_json_option(command, options->json);
-    command.callback([options, store] { run(*options, store); });
+    command.json_flag(options->json);
+    command.when_run([options, store] { run(*options, store); });
 }
 
 } // namespace retap::commands

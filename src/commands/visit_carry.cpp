@@ -51,23 +51,23 @@ void import_visit(const FileOptions& options, const StoreOption& store) {
 
 } // namespace
 
-void add_visit_carry(CLI::App& group, const StoreOption& store) {
+void add_visit_carry(Command group, const StoreOption& store) {
     auto out = std::make_shared<FileOptions>();
-    CLI::App& exporting = add_visit_command(group, "export", "Write a visit with its sounds as one JSON file");
+    Command exporting = add_visit_command(group, "export", "Write a visit with its sounds as one JSON file");
     add_visit_argument(exporting, out->id);
-    exporting.add_option("OUT", out->file, "The file to write")->required();
-    exporting.callback([out, store] { export_visit(*out, store); });
+    exporting.option("OUT", out->file, "The file to write").required();
+    exporting.when_run([out, store] { export_visit(*out, store); });
 
     auto in = std::make_shared<FileOptions>();
-    CLI::App& importing = add_visit_command(group, "import", "Take in a visit that was exported");
-    importing.add_option("FILE", in->file, "A file that 'retap visit export' wrote")->required();
-    add_json_option(importing, in->json);
-    importing.callback([in, store] { import_visit(*in, store); });
+    Command importing = add_visit_command(group, "import", "Take in a visit that was exported");
+    importing.option("FILE", in->file, "A file that 'retap visit export' wrote").required();
+    importing.json_flag(in->json);
+    importing.when_run([in, store] { import_visit(*in, store); });
 
     auto file = std::make_shared<std::string>();
-    CLI::App& backup = add_visit_command(group, "backup", "Copy the whole store, also while it is in use");
-    backup.add_option("OUT", *file, "The file to write; it must not exist")->required();
-    backup.callback([file, store] {
+    Command backup = add_visit_command(group, "backup", "Copy the whole store, also while it is in use");
+    backup.option("OUT", *file, "The file to write; it must not exist").required();
+    backup.when_run([file, store] {
         refuse_dash(*file);
         store.open()->backup(*file);
         print("The store is backed up to " + *file + ". To use it: retap visit list --store " + *file + "\n");

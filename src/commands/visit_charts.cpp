@@ -38,28 +38,28 @@ void chart_marks(const Options& options, const StoreOption& store) {
     add(*open, options, visit, std::move(charted), said);
 }
 
-CLI::App& add_chart_command(CLI::App& group, const std::string& name, const std::string& says,
-                            const std::shared_ptr<Options>& options, const std::string& example) {
-    CLI::App& command = add_visit_command(group, name, says);
+Command add_chart_command(Command group, const std::string& name, const std::string& says,
+                          const std::shared_ptr<Options>& options, const std::string& example) {
+    Command command = add_visit_command(group, name, says);
     add_visit_argument(command, options->id);
-    add_look_argument(command, options->look)->required();
-    command.add_option("CHART", options->chart, "As in \"" + example + "\"")->required();
+    add_look_argument(command, options->look).required();
+    command.option("CHART", options->chart, "As in \"" + example + "\"").required();
     add_by_option(command, options->by);
-    add_json_option(command, options->json);
+    command.json_flag(options->json);
     return command;
 }
 
 } // namespace
 
-void add_visit_charts(CLI::App& group, const StoreOption& store) {
+void add_visit_charts(Command group, const StoreOption& store) {
     auto holds = std::make_shared<Options>();
     add_chart_command(group, "holds", "Chart what shim film did between tooth pairs", holds,
                       "hold 17..14 24 25/35; slide 26; open 27")
-        .callback([holds, store] { chart_holds(*holds, store); });
+        .when_run([holds, store] { chart_holds(*holds, store); });
     auto marks = std::make_shared<Options>();
     add_chart_command(group, "marks", "Chart what marking paper left", marks,
                       "centric 16 MP+ CF* 26 MP; working none; non-working 47 DB/in")
-        .callback([marks, store] { chart_marks(*marks, store); });
+        .when_run([marks, store] { chart_marks(*marks, store); });
 }
 
 } // namespace retap::commands

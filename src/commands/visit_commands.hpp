@@ -16,7 +16,7 @@ namespace retap::commands {
 /// `--store FILE` of the whole group; opened by each command when it runs.
 class StoreOption {
 public:
-    explicit StoreOption(CLI::App& group);
+    explicit StoreOption(Command group);
     /// Throws InputError when there is no store yet: a wrong name must not leave an empty one behind.
     [[nodiscard]] std::unique_ptr<visit::VisitStore> open() const;
     /// Makes the store when there is none; for commands that begin a record.
@@ -28,30 +28,30 @@ private:
     std::shared_ptr<std::string> asked_;
 };
 
-void add_visit_new(CLI::App& group, const StoreOption& store);
-void add_visit_list(CLI::App& group, const StoreOption& store);
-void add_visit_show(CLI::App& group, const StoreOption& store);
-void add_visit_charts(CLI::App& group, const StoreOption& store); ///< holds, marks
-void add_visit_notes(CLI::App& group, const StoreOption& store);  ///< feel, decide
-void add_visit_takes(CLI::App& group, const StoreOption& store);  ///< attach, compare
-void add_visit_next(CLI::App& group, const StoreOption& store);   ///< next, rules
-void add_visit_report(CLI::App& group, const StoreOption& store);
-void add_visit_correct(CLI::App& group, const StoreOption& store);
-void add_visit_sign(CLI::App& group, const StoreOption& store);  ///< sign, verify
-void add_visit_carry(CLI::App& group, const StoreOption& store); ///< export, import, backup
-void add_visit_erase(CLI::App& group, const StoreOption& store);
-void add_visit_agree(CLI::App& group, const StoreOption& store);
+void add_visit_new(Command group, const StoreOption& store);
+void add_visit_list(Command group, const StoreOption& store);
+void add_visit_show(Command group, const StoreOption& store);
+void add_visit_charts(Command group, const StoreOption& store); ///< holds, marks
+void add_visit_notes(Command group, const StoreOption& store);  ///< feel, decide
+void add_visit_takes(Command group, const StoreOption& store);  ///< attach, compare
+void add_visit_next(Command group, const StoreOption& store);   ///< next, rules
+void add_visit_report(Command group, const StoreOption& store);
+void add_visit_correct(Command group, const StoreOption& store);
+void add_visit_sign(Command group, const StoreOption& store);  ///< sign, verify
+void add_visit_carry(Command group, const StoreOption& store); ///< export, import, backup
+void add_visit_erase(Command group, const StoreOption& store);
+void add_visit_agree(Command group, const StoreOption& store);
 
 /// A subcommand that understands the group's options after its own name.
-CLI::App& add_visit_command(CLI::App& group, const std::string& name, const std::string& says);
+Command add_visit_command(Command group, const std::string& name, const std::string& says);
 /// The visit's number, as the first argument.
-void add_visit_argument(CLI::App& command, visit::VisitId& id);
+void add_visit_argument(Command command, visit::VisitId& id);
 /// The look, as an argument.
-CLI::Option* add_look_argument(CLI::App& command, std::string& look);
+Option add_look_argument(Command command, std::string& look);
 /// Who writes; the visit's worker when it is not said.
-void add_by_option(CLI::App& command, std::string& by);
+void add_by_option(Command command, std::string& by);
 /// `--numbering iso|universal`.
-CLI::Option* add_numbering_option(CLI::App& command, std::string& numbering);
+Option add_numbering_option(Command command, std::string& numbering);
 [[nodiscard]] chart::Numbering numbering_named(const std::string& word);
 
 /// Throws UsageError when the word names no look.

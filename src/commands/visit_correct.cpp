@@ -85,23 +85,23 @@ void run(const Options& options, const StoreOption& store) {
 
 } // namespace
 
-void add_visit_correct(CLI::App& group, const StoreOption& store) {
+void add_visit_correct(Command group, const StoreOption& store) {
     auto options = std::make_shared<Options>();
-    CLI::App& command =
+    Command command =
         add_visit_command(group, "correct", "Correct or withdraw an entry; the earlier one stays readable");
     add_visit_argument(command, options->id);
-    command.add_option("ENTRY", options->entry, "Number of the entry")->required()->check(counting_number());
-    command.add_option("CHART", options->chart, "The chart as it should be, for holds and marks");
-    command.add_option("--reason", options->reason, "Why")->required()->type_name("TEXT");
-    command.add_flag("--withdraw", options->withdraw, "Take the entry back instead");
-    command.add_option("--label", options->label, "For the opening (entry 1): another label");
-    command.add_option("--teeth", options->teeth, "For the opening: other teeth");
-    command.add_option("--procedure", options->procedure, "For the opening: another procedure");
-    command.add_option("--worker", options->worker, "For the opening: who works");
-    command.add_option("--supervisor", options->supervisor, "For the opening: who supervises");
+    command.option("ENTRY", options->entry, "Number of the entry").required().counting_number();
+    command.option("CHART", options->chart, "The chart as it should be, for holds and marks");
+    command.option("--reason", options->reason, "Why").required().type_name("TEXT");
+    command.flag("--withdraw", options->withdraw, "Take the entry back instead");
+    command.option("--label", options->label, "For the opening (entry 1): another label");
+    command.option("--teeth", options->teeth, "For the opening: other teeth");
+    command.option("--procedure", options->procedure, "For the opening: another procedure");
+    command.option("--worker", options->worker, "For the opening: who works");
+    command.option("--supervisor", options->supervisor, "For the opening: who supervises");
     add_by_option(command, options->by);
-    add_json_option(command, options->json);
-    command.callback([options, store] { run(*options, store); });
+    command.json_flag(options->json);
+    command.when_run([options, store] { run(*options, store); });
 }
 
 } // namespace retap::commands

@@ -38,18 +38,16 @@ void run(const Options& options, const StoreOption& store) {
 
 } // namespace
 
-void add_visit_erase(CLI::App& group, const StoreOption& store) {
+void add_visit_erase(Command group, const StoreOption& store) {
     auto options = std::make_shared<Options>();
-    CLI::App& command =
+    Command command =
         add_visit_command(group, "erase", "Overwrite a visit for privacy, leaving only that it was erased");
     add_visit_argument(command, options->id);
-    command.add_option("--by", options->by, "Who erases")->required()->type_name("NAME");
-    command.add_option("--reason", options->reason, "Why; without anything about the patient")
-        ->required()
-        ->type_name("TEXT");
-    command.add_flag("--yes", options->yes, "Do it; there is no way back");
-    add_json_option(command, options->json);
-    command.callback([options, store] { run(*options, store); });
+    command.option("--by", options->by, "Who erases").required().type_name("NAME");
+    command.option("--reason", options->reason, "Why; without anything about the patient").required().type_name("TEXT");
+    command.flag("--yes", options->yes, "Do it; there is no way back");
+    command.json_flag(options->json);
+    command.when_run([options, store] { run(*options, store); });
 }
 
 } // namespace retap::commands

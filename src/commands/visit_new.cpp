@@ -45,22 +45,22 @@ void run(const Options& options, const StoreOption& store) {
 
 } // namespace
 
-void add_visit_new(CLI::App& group, const StoreOption& store) {
+void add_visit_new(Command group, const StoreOption& store) {
     auto options = std::make_shared<Options>();
-    CLI::App& command = add_visit_command(group, "new", "Open a visit");
-    command.add_option("LABEL", options->label, "Label from the clinic's chart; not a name")->required();
-    command.add_option("--teeth", options->teeth, R"(The teeth that are treated, as in "16" or "14..16")")
-        ->required()
-        ->type_name("TEETH");
-    add_numbering_option(command, options->numbering)->required();
-    command.add_option("--procedure", options->procedure, "What is done")->type_name("TEXT");
-    command.add_option("--worker", options->worker, "Who works")->required()->type_name("NAME");
-    command.add_option("--supervisor", options->supervisor, "Who supervises")->type_name("NAME");
-    command.add_option("--follows", options->follows, "An earlier visit that this one continues")
-        ->check(counting_number())
-        ->type_name("VISIT");
-    add_json_option(command, options->json);
-    command.callback([options, store] { run(*options, store); });
+    Command command = add_visit_command(group, "new", "Open a visit");
+    command.option("LABEL", options->label, "Label from the clinic's chart; not a name").required();
+    command.option("--teeth", options->teeth, R"(The teeth that are treated, as in "16" or "14..16")")
+        .required()
+        .type_name("TEETH");
+    add_numbering_option(command, options->numbering).required();
+    command.option("--procedure", options->procedure, "What is done").type_name("TEXT");
+    command.option("--worker", options->worker, "Who works").required().type_name("NAME");
+    command.option("--supervisor", options->supervisor, "Who supervises").type_name("NAME");
+    command.option("--follows", options->follows, "An earlier visit that this one continues")
+        .counting_number()
+        .type_name("VISIT");
+    command.json_flag(options->json);
+    command.when_run([options, store] { run(*options, store); });
 }
 
 } // namespace retap::commands

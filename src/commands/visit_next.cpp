@@ -58,18 +58,18 @@ std::string rules_text() {
 
 } // namespace
 
-void add_visit_next(CLI::App& group, const StoreOption& store) {
+void add_visit_next(Command group, const StoreOption& store) {
     auto options = std::make_shared<Options>();
-    CLI::App& command = add_visit_command(group, "next", "Say what is usually next, and why");
+    Command command = add_visit_command(group, "next", "Say what is usually next, and why");
     add_visit_argument(command, options->id);
     add_look_argument(command, options->look);
-    add_json_option(command, options->json);
-    command.callback([options, store] { say_next(*options, store); });
+    command.json_flag(options->json);
+    command.when_run([options, store] { say_next(*options, store); });
 
     auto json = std::make_shared<bool>(false);
-    CLI::App& rules = add_visit_command(group, "rules", "Print the table of rules that 'next' reads");
-    add_json_option(rules, *json);
-    rules.callback([json] { print(*json ? report::json_text(report::rules_json()) : rules_text()); });
+    Command rules = add_visit_command(group, "rules", "Print the table of rules that 'next' reads");
+    rules.json_flag(*json);
+    rules.when_run([json] { print(*json ? report::json_text(report::rules_json()) : rules_text()); });
 }
 
 } // namespace retap::commands

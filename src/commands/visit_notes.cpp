@@ -50,30 +50,29 @@ void note_decision(const DecideOptions& options, const StoreOption& store) {
 
 } // namespace
 
-void add_visit_notes(CLI::App& group, const StoreOption& store) {
+void add_visit_notes(Command group, const StoreOption& store) {
     auto feel = std::make_shared<FeelOptions>();
-    CLI::App& ask = add_visit_command(group, "feel", "Note whether the patient is numb, and what they say");
+    Command ask = add_visit_command(group, "feel", "Note whether the patient is numb, and what they say");
     add_visit_argument(ask, feel->id);
-    add_look_argument(ask, feel->look)->required();
-    ask.add_option("--numb", feel->numb, "Whether the patient is numb")->check(CLI::IsMember({"yes", "no"}));
-    ask.add_option("--says", feel->says, "How the bite feels to the patient")
-        ->check(CLI::IsMember({"comfortable", "high", "other"}));
-    ask.add_option("--words", feel->words, "The patient's words")->type_name("TEXT");
+    add_look_argument(ask, feel->look).required();
+    ask.option("--numb", feel->numb, "Whether the patient is numb").one_of({"yes", "no"});
+    ask.option("--says", feel->says, "How the bite feels to the patient").one_of({"comfortable", "high", "other"});
+    ask.option("--words", feel->words, "The patient's words").type_name("TEXT");
     add_by_option(ask, feel->by);
-    add_json_option(ask, feel->json);
-    ask.callback([feel, store] { note_feel(*feel, store); });
+    ask.json_flag(feel->json);
+    ask.when_run([feel, store] { note_feel(*feel, store); });
 
     auto decide = std::make_shared<DecideOptions>();
-    CLI::App& command = add_visit_command(group, "decide", "Note what was decided or done");
+    Command command = add_visit_command(group, "decide", "Note what was decided or done");
     add_visit_argument(command, decide->id);
-    command.add_option("ACTION", decide->action, "adjust, leave, wait, finish or other")
-        ->required()
-        ->check(CLI::IsMember({"adjust", "leave", "wait", "finish", "other"}));
-    command.add_option("--look", decide->look, "The look that it was decided at")->type_name("LOOK");
-    command.add_option("--words", decide->words, "What exactly, and why")->type_name("TEXT");
+    command.option("ACTION", decide->action, "adjust, leave, wait, finish or other")
+        .required()
+        .one_of({"adjust", "leave", "wait", "finish", "other"});
+    command.option("--look", decide->look, "The look that it was decided at").type_name("LOOK");
+    command.option("--words", decide->words, "What exactly, and why").type_name("TEXT");
     add_by_option(command, decide->by);
-    add_json_option(command, decide->json);
-    command.callback([decide, store] { note_decision(*decide, store); });
+    command.json_flag(decide->json);
+    command.when_run([decide, store] { note_decision(*decide, store); });
 }
 
 } // namespace retap::commands

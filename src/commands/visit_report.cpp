@@ -30,13 +30,13 @@ void run(const Options& options, const StoreOption& store) {
 
 } // namespace
 
-void add_visit_report(CLI::App& group, const StoreOption& store) {
+void add_visit_report(Command group, const StoreOption& store) {
     auto options = std::make_shared<Options>();
-    CLI::App& command =
+    Command command =
         add_visit_command(group, "report", "Write a visit as one HTML file to look at, listen to and print");
     add_visit_argument(command, options->id);
-    command.add_option("OUT", options->out, "The file to write, as in visit.html")->required();
-    command.callback([options, store] { run(*options, store); });
+    command.option("OUT", options->out, "The file to write, as in visit.html").required();
+    command.when_run([options, store] { run(*options, store); });
 }
 
 } // namespace retap::commands

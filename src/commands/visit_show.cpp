@@ -92,31 +92,30 @@ void list_visits(const ListOptions& options, const StoreOption& store) {
 
 } // namespace
 
-void add_visit_show(CLI::App& group, const StoreOption& store) {
+void add_visit_show(Command group, const StoreOption& store) {
     auto options = std::make_shared<ShowOptions>();
-    CLI::App& command = add_visit_command(group, "show", "Show a visit: its looks, what changed, what is usually next");
+    Command command = add_visit_command(group, "show", "Show a visit: its looks, what changed, what is usually next");
     add_visit_argument(command, options->id);
-    command.add_flag("--entries", options->entries, "Also list every entry, corrected ones too");
-    add_json_option(command, options->json);
-    command.callback([options, store] { show(*options, store); });
+    command.flag("--entries", options->entries, "Also list every entry, corrected ones too");
+    command.json_flag(options->json);
+    command.when_run([options, store] { show(*options, store); });
 }
 
-void add_visit_list(CLI::App& group, const StoreOption& store) {
+void add_visit_list(Command group, const StoreOption& store) {
     auto options = std::make_shared<ListOptions>();
-    CLI::App& command = add_visit_command(group, "list", "List visits, newest first");
-    command.add_option("--text", options->filter.text, "Only with this in label, procedure, worker or supervisor");
-    command.add_option("--tooth", options->tooth, "Only where this tooth is treated; with --numbering");
+    Command command = add_visit_command(group, "list", "List visits, newest first");
+    command.option("--text", options->filter.text, "Only with this in label, procedure, worker or supervisor");
+    command.option("--tooth", options->tooth, "Only where this tooth is treated; with --numbering");
     add_numbering_option(command, options->numbering);
-    command.add_option("--state", options->state, "Only open or only signed ones")
-        ->check(CLI::IsMember({"open", "signed"}));
-    command.add_option("--sound", options->sound, "Only with this verdict at the latest look")
-        ->check(CLI::IsMember({"alike", "different", "unclear"}));
-    command.add_option("--since", options->filter.since, "Opened then or later: 2031, 2031-05, 2031-05-14 (UTC)");
-    command.add_option("--until", options->filter.until, "Opened then or earlier, the day or month included");
-    command.add_option("--limit", options->filter.limit, "At most so many")->check(counting_number());
-    command.add_flag("--erased", options->erased, "List what was erased instead");
-    add_json_option(command, options->json);
-    command.callback([options, store] { list_visits(*options, store); });
+    command.option("--state", options->state, "Only open or only signed ones").one_of({"open", "signed"});
+    command.option("--sound", options->sound, "Only with this verdict at the latest look")
+        .one_of({"alike", "different", "unclear"});
+    command.option("--since", options->filter.since, "Opened then or later: 2031, 2031-05, 2031-05-14 (UTC)");
+    command.option("--until", options->filter.until, "Opened then or earlier, the day or month included");
+    command.option("--limit", options->filter.limit, "At most so many").counting_number();
+    command.flag("--erased", options->erased, "List what was erased instead");
+    command.json_flag(options->json);
+    command.when_run([options, store] { list_visits(*options, store); });
 }
 
 } // namespace retap::commands

@@ -78,24 +78,24 @@ void verify(const VerifyOptions& options, const StoreOption& store) {
 
 } // namespace
 
-void add_visit_sign(CLI::App& group, const StoreOption& store) {
+void add_visit_sign(Command group, const StoreOption& store) {
     auto options = std::make_shared<SignOptions>();
-    CLI::App& command = add_visit_command(group, "sign", "Close a visit with the supervisor's sign-off");
+    Command command = add_visit_command(group, "sign", "Close a visit with the supervisor's sign-off");
     add_visit_argument(command, options->id);
-    command.add_option("--name", options->name, "Who signs")->required()->type_name("NAME");
-    command.add_option("--role", options->role, "In which role")->required()->type_name("TEXT");
-    command.add_option("--comment", options->comment, "What they say to it")->type_name("TEXT");
-    add_json_option(command, options->json);
-    command.callback([options, store] { sign(*options, store); });
+    command.option("--name", options->name, "Who signs").required().type_name("NAME");
+    command.option("--role", options->role, "In which role").required().type_name("TEXT");
+    command.option("--comment", options->comment, "What they say to it").type_name("TEXT");
+    command.json_flag(options->json);
+    command.when_run([options, store] { sign(*options, store); });
 
     auto verifying = std::make_shared<VerifyOptions>();
-    CLI::App& check =
+    Command check =
         add_visit_command(group, "verify", "Check that a visit is what was written (status 5 when it is not)");
     add_visit_argument(check, verifying->id);
-    check.add_option("--digest", verifying->digest, "The digest as it was noted when the visit was signed")
-        ->type_name("DIGEST");
-    add_json_option(check, verifying->json);
-    check.callback([verifying, store] { verify(*verifying, store); });
+    check.option("--digest", verifying->digest, "The digest as it was noted when the visit was signed")
+        .type_name("DIGEST");
+    check.json_flag(verifying->json);
+    check.when_run([verifying, store] { verify(*verifying, store); });
 }
 
 } // namespace retap::commands

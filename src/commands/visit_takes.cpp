@@ -74,26 +74,26 @@ void compare_sounds(const CompareOptions& options, const StoreOption& store) {
 
 } // namespace
 
-void add_visit_takes(CLI::App& group, const StoreOption& store) {
+void add_visit_takes(Command group, const StoreOption& store) {
     auto options = std::make_shared<AttachOptions>();
-    CLI::App& command =
+    Command command =
         add_visit_command(group, "attach", "Keep a take with a look: as FLAC, cut to half a second around the taps");
     add_visit_argument(command, options->id);
-    add_look_argument(command, options->look)->required();
-    command.add_option("TAKE", options->file, "A sound file")->required();
-    add_channels_option(command, options->channels);
+    add_look_argument(command, options->look).required();
+    command.option("TAKE", options->file, "A sound file").required();
+    command.channels_option(options->channels);
     add_by_option(command, options->by);
-    add_json_option(command, options->json);
-    command.callback([options, store] { attach(*options, store); });
+    command.json_flag(options->json);
+    command.when_run([options, store] { attach(*options, store); });
 
     auto comparing = std::make_shared<CompareOptions>();
-    CLI::App& compare =
+    Command compare =
         add_visit_command(group, "compare", "Compare the sound of a look with the baseline, and keep the result");
     add_visit_argument(compare, comparing->id);
     add_look_argument(compare, comparing->look);
     add_by_option(compare, comparing->by);
-    add_json_option(compare, comparing->json);
-    compare.callback([comparing, store] { compare_sounds(*comparing, store); });
+    compare.json_flag(comparing->json);
+    compare.when_run([comparing, store] { compare_sounds(*comparing, store); });
 }
 
 } // namespace retap::commands
