@@ -7,6 +7,7 @@
 #include <CLI/CLI.hpp>
 
 #include <charconv>
+#include <memory>
 #include <sstream>
 #include <utility>
 
@@ -49,6 +50,31 @@ std::string understood(const CLI::App& program) {
     }
     return words;
 }
+
+OptionFacts facts(const CLI::Option& option) {
+    const bool several = option.get_expected_max() == CLI::detail::expected_max_vector_size;
+    OptionFacts facts{.description = option.get_description(),
+                      .type = option.get_type_name(),
+                      .when_not_given = option.get_default_str(),
+                      .needs = {},
+                      .flag = option.get_type_size() == 0,
+                      .positional = option.get_positional(),
+                      .required = option.get_required(),
+                      .several_values = several && option.get_allow_extra_args(),
+                      .may_come_again = several && !option.get_allow_extra_args()};
+    for (const CLI::Option* other : option.get_needs()) {
+        facts.needs.push_back(other->get_name());
+    }
+    return facts;
+}
+
+class HelpFormatter : public CLI::Formatter {
+public:
+    std::string make_option_opts(const CLI::Option* option) const override { return what_to_give(facts(*option)); }
+    std::string make_option_desc(const CLI::Option* option) const override {
+        return option_description(facts(*option));
+    }
+};
 
 } // namespace
 
@@ -180,7 +206,7 @@ Program::Program(const std::string& name, const std::string& says, const std::st
     : app_(std::make_unique<CLI::App>(says, name)) {
     // Before the commands, which take these over. None at all is for the program to tell, in words.
     app_->set_version_flag("--version", version);
-    app_->formatter(help_formatter());
+    app_->formatter(std::make_shared<HelpFormatter>());
     app_->require_subcommand(0, 1);
 }
 

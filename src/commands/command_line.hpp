@@ -1,6 +1,6 @@
 // The command line: what a command takes, and how it says so. Each command stands in a file of its own and adds itself
 // to the program. CLI11 does the reading; its header takes longer to compile than any command, so only command_line.cpp
-// and help_text.cpp include it.
+// includes it.
 #pragma once
 
 #include "audio/sound_file.hpp"
