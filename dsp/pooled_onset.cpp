@@ -33,9 +33,24 @@ std::optional<NoiseModel> noise_before(std::span<const TapSound> taps, const Lay
     return model_noise(stretches, order);
 }
 
+// After how many samples the sound has gathered so many times the noise's power more than the noise itself; all of them
+// where it never does.
+double time_to_gather(double times, std::span<const float> sound, double noise) {
+    double gathered = 0.0;
+    for (std::size_t n = 0; n < sound.size(); ++n) {
+        const double over = static_cast<double>(sound[n]) / noise;
+        const double here = over * over - 1.0;
+        if (gathered + here >= times) {
+            return static_cast<double>(n) + (times - gathered) / here;
+        }
+        gathered += here;
+    }
+    return static_cast<double>(sound.size());
+}
+
 // How far after the places of the taps their shared sound begins; in samples, may be negative.
-std::optional<double> shared_onset(std::span<const LaidTap> taps, const LayLengths& length, double least_likeness,
-                                   double range_db, SampleRate rate) {
+std::optional<double> shared_onset(std::span<const LaidTap> taps, const LayLengths& length,
+                                   const PooledOnsetSettings& settings, SampleRate rate) {
     std::vector<float> plain(length.compared(), 0.0F);
     for (const LaidTap& tap : taps) {
         std::ranges::transform(plain, compared_stretch(tap, 0, length), plain.begin(), std::plus<>());
@@ -45,7 +60,7 @@ std::optional<double> shared_onset(std::span<const LaidTap> taps, const LayLengt
     std::vector<float> sum(needed, 0.0F);
     for (const LaidTap& tap : taps) {
         const double weight = product(compared_stretch(tap, 0, length), plain) / std::max(tap.noise_power, 1e-30);
-        if (tap.likeness < least_likeness || weight <= 0.0) {
+        if (tap.likeness < settings.least_likeness || weight <= 0.0) {
             continue;
         }
         // To the nearest sample: interpolating would ring ahead of the onset.
@@ -63,11 +78,16 @@ std::optional<double> shared_onset(std::span<const LaidTap> taps, const LayLengt
     }
     // Anti-alias filters ring ahead of an onset, and more taps lift that out of the noise as well.
     const auto loud = std::ranges::max(sum, {}, [](float x) { return std::abs(x); });
-    const double least = std::abs(static_cast<double>(loud)) * std::pow(10.0, -range_db / 20.0);
+    const double least = std::abs(static_cast<double>(loud)) * std::pow(10.0, -settings.range_db / 20.0);
     noise->residual = std::max(noise->residual, least);
     const auto onset = pick_onset(sum, search, static_cast<std::size_t>(place), *noise, rate);
+    if (!onset) {
+        return std::nullopt;
+    }
     // It picks the first sample that has sound in it; the sound began between that one and the one before.
-    return onset ? std::optional(*onset - 0.5 - place) : std::nullopt;
+    const auto from = std::span<const float>(sum).subspan(static_cast<std::size_t>(*onset));
+    const double most = 1e-3 * settings.most_climb_ms * rate.hz();
+    return *onset - 0.5 - std::min(most, time_to_gather(settings.climbed, from, noise->residual)) - place;
 }
 
 } // namespace
@@ -97,7 +117,7 @@ std::vector<std::optional<Position>> pooled_onsets(std::span<const TapSound> tap
     if (static_cast<std::size_t>(alike) < settings.fewest_taps) {
         return onsets;
     }
-    const std::optional<double> shared = shared_onset(laid, length, settings.least_likeness, settings.range_db, rate);
+    const std::optional<double> shared = shared_onset(laid, length, settings, rate);
     for (std::size_t i = 0; shared && i < laid.size(); ++i) {
         const double moved = laid[i].at + *shared;
         if (laid[i].likeness >= settings.least_likeness &&

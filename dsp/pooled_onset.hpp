@@ -20,6 +20,12 @@ struct PooledOnsetSettings {
     double farthest_ms = 0.5;    ///< a tap that would have to be moved by more keeps its own onset
     double least_likeness = 0.5; ///< correlation with the others; a tap that is less like them keeps its own
     double range_db = 50.0;      ///< what lies further below the peak of the whitened sum is not taken for sound
+    /// A contact comes before its sound stands out of the noise by about as long as this sound then takes to gather so
+    /// many times the noise's power, but at most `most_climb_ms`: together they take the bias of simulated bites of
+    /// eight families at 28 to 46 dB peak over noise from 0.06 to 0.12 ms to 0.01 to 0.06, and leave single strokes,
+    /// which begin at once, within 0.04.
+    double climbed = 300.0;
+    double most_climb_ms = 0.07;
 };
 
 /// A better onset for each tap, in order; nullopt for one that keeps its own. `taps` are those of one take, each with
@@ -28,7 +34,8 @@ struct PooledOnsetSettings {
 /// Method: the taps are whitened by one model of the noise before them and laid over each other by cross-correlation,
 /// each against the sum of the others. Their sum, weighted by level over noise power (the weights that make most of a
 /// shared sound, as in maximal-ratio combining; Brennan 1959, from memory), stands up to 10 log10(taps) dB further out
-/// of the noise; the onset is picked in it once (pick_onset) and handed back to each tap through its place.
+/// of the noise; the onset is picked in it once (pick_onset), put back by the climb, and handed back to each tap
+/// through its place.
 ///
 /// A light first contact whose lead varies from tap to tap limits this: it is blurred in the sum by as much, and each
 /// tap is placed by its stronger sound. Places in the sum are whole samples. What is left is a bias of some 0.07 to 0.1
