@@ -21,8 +21,9 @@ struct LandingDifferenceSettings {
     std::size_t relabellings = 24; ///< each tried either way round: the middle of twice so many is known to 2 %
     unsigned seed = 1;             ///< of seats and relabellings: the same takes give the same answer
     /// Standard deviation of the ratio over relabellings when both sides have `usual_taps`: the middle of simulated
-    /// pairs of eight families, unchanged or not. What one pair's own relabellings scatter by (nine in ten 0.20 to 0.36)
-    /// hangs on chance more than on the pair: intervals by that let fewer unchanged bites pass for as many high ones.
+    /// pairs of eight families, unchanged or not. What one pair's own relabellings scatter by (nine in ten 0.20 to
+    /// 0.36) hangs on chance more than on the pair: intervals by that let fewer unchanged bites pass for as many high
+    /// ones.
     double usual_error = 0.26;
     std::size_t usual_taps = 8;
     /// With n times as many taps the scatter of the taps shrinks by the root of n, and so a difference of one size is
