@@ -22,8 +22,8 @@ struct PooledOnsetSettings {
     double range_db = 50.0;      ///< what lies further below the peak of the whitened sum is not taken for sound
     /// A contact comes before its sound stands out of the noise by about as long as this sound then takes to gather so
     /// many times the noise's power, but at most `most_climb_ms`: together they take the bias of simulated bites of
-    /// eight families at 28 to 46 dB peak over noise from 0.06 to 0.12 ms to 0.01 to 0.06, and leave single strokes,
-    /// which begin at once, within 0.04.
+    /// six families at 28 to 46 dB peak over noise from 0.08 to 0.12 ms to 0.01 to 0.06; that of recorded single
+    /// strokes stays within 0.03, and a damped sine, which begins at once, is told up to 0.06 early.
     double climbed = 300.0;
     double most_climb_ms = 0.07;
 };
@@ -38,8 +38,9 @@ struct PooledOnsetSettings {
 /// through its place.
 ///
 /// A light first contact whose lead varies from tap to tap limits this: it is blurred in the sum by as much, and each
-/// tap is placed by its stronger sound. Places in the sum are whole samples. What is left is a bias of some 0.07 to 0.1
-/// ms at 24 dB peak over noise (simulated): as long as a light contact takes to climb out of the noise.
+/// tap is placed by its stronger sound. Places in the sum are whole samples. What is left is a
+/// bias of some 0.02 to 0.07 ms at 24 dB peak over noise (simulated), and how long a climb takes differs from patient
+/// to patient by some 0.05 ms, which nothing in it tells.
 [[nodiscard]] std::vector<std::optional<Position>> pooled_onsets(std::span<const TapSound> taps, SampleRate rate,
                                                                  const PooledOnsetSettings& settings = {});
 
