@@ -1,15 +1,15 @@
 #include "dsp/take_analyser.hpp"
 
-#include "dsp/channel_sounds.hpp"
-#include "dsp/fitness.hpp"
-#include "dsp/recording_watch.hpp"
-#include "dsp/robust.hpp"
-#include "dsp/tap_faults.hpp"
-#include "dsp/tap_finder.hpp"
-#include "dsp/tap_group.hpp"
-#include "dsp/tap_measures.hpp"
-#include "dsp/tap_run.hpp"
-#include "dsp/whole_samples.hpp"
+#include "dsp/base/statistics.hpp"
+#include "dsp/base/whole_samples.hpp"
+#include "dsp/find/tap_finder.hpp"
+#include "dsp/measure/fitness.hpp"
+#include "dsp/measure/tap_faults.hpp"
+#include "dsp/measure/tap_group.hpp"
+#include "dsp/measure/tap_measures.hpp"
+#include "dsp/run/qualify_run.hpp"
+#include "dsp/stream/channel_sounds.hpp"
+#include "dsp/stream/recording_watch.hpp"
 
 #include <algorithm>
 #include <cassert>

@@ -1,7 +1,7 @@
 // Sound in, TakeAnalysis out: the one entry to the sound stage for files and for live listening alike.
 #pragma once
 
-#include "dsp/take.hpp"
+#include "dsp/base/take.hpp"
 
 #include <cstddef>
 #include <memory>

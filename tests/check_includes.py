@@ -11,16 +11,15 @@ from pathlib import Path
 
 # Lowest first: a layer includes itself and those before it.
 LAYERS = ["dsp", "audio", "bite", "compare", "chart", "visit", "report", "lesson", "chairside", "commands"]
+# The rooms of dsp/, lowest first, in the same way; what lies in dsp/ itself is above all of them.
+ROOMS = ["base", "filters", "stream", "onset", "find", "run", "contacts", "landing", "measure"]
 # Headers of src/ itself, below every layer of it.
 BASE = {"error.hpp", "aside_file.hpp", "utf8.hpp"}
 # What dsp/ must not know: no device, file, clock, thread or printing. (JSON, SQL and HTTP are outside libraries; <cstdio>
 # is let through for snprintf.)
 NOT_IN_DSP = {"chrono", "ctime", "filesystem", "format", "fstream", "future", "iostream", "iomanip", "istream",
               "mutex", "ostream", "print", "sstream", "stop_token", "syncstream", "thread"}
-DSP_LIBRARIES = {"kiss_fft": "kissfft", "kissfft": "kissfft", "Eigen/": "eigen", "eigen3/": "eigen", "sndfile": "libsndfile",
-             "samplerate": "libsamplerate", "portaudio": "portaudio", "pa_": "portaudio", "alsa/": "alsa", "jack/": "jack",
-             "boost/": "boost", "CLI/": "cli11", "nlohmann/": "nlohmann-json", "soci/": "soci", "sqlite3": "sqlite",
-             "httplib": "cpp-httplib", "openssl/": "openssl"}
+DSP_LIBRARIES = {"kissfft", "eigen"}
 # Outside libraries, by how their headers begin.
 LIBRARIES = {"kiss_fft": "kissfft", "kissfft": "kissfft", "Eigen/": "eigen", "eigen3/": "eigen", "sndfile": "libsndfile",
              "samplerate": "libsamplerate", "portaudio": "portaudio", "pa_": "portaudio", "boost/": "boost", "CLI/": "cli11",
@@ -35,6 +34,28 @@ def layer_of(name):
     """The layer of a file or an include path, None outside of them."""
     first = name.split("/")[0]
     return first if first in LAYERS else None
+
+
+def room_of(name):
+    """The number of the room of dsp/ that a file or an include path lies in, None outside of dsp/."""
+    parts = name.split("/")
+    if parts[0] != "dsp":
+        return None
+    if len(parts) == 2:
+        return len(ROOMS)
+    return ROOMS.index(parts[1]) if parts[1] in ROOMS else -1
+
+
+def faults_of_room(own, header):
+    """What is wrong with an include from room number `own` of dsp/."""
+    target = room_of(header)
+    if own is None or target is None:
+        return []
+    if -1 in (own, target):
+        return [f'"{header}" or this file lies in a room of dsp/ that is not listed']
+    if target > own:
+        return [f"room {ROOMS[own]} must not use {header}, which is above it"]
+    return []
 
 
 def library_of(header):
@@ -57,6 +78,7 @@ def breaches(root):
             where = f"{name}:{number}: "
             if quoted:
                 found += [where + fault for fault in faults_of_own_header(own, file, header)]
+                found += [where + fault for fault in faults_of_room(room_of(name), header)]
                 continue
             library = library_of(header)
             if library:
@@ -88,16 +110,26 @@ def faults_of_own_header(own, file, header):
 
 def self_test():
     sources = {
-        "dsp/a.cpp": '#include "dsp/a.hpp"\n#include <vector>\n#include <kiss_fft.h>\n',
-        "dsp/b.cpp": '#include "audio/x.hpp"\n#include <fstream>\n#include <sndfile.h>\n#include "error.hpp"\n',
+        "dsp/a.cpp": '#include "dsp/run/a.hpp"\n#include <vector>\n#include <kiss_fft.h>\n',
+        "dsp/base/b.cpp": '#include "audio/x.hpp"\n#include <fstream>\n#include <sndfile.h>\n#include "error.hpp"\n',
+        "dsp/find/c.cpp": '#include "dsp/base/b.hpp"\n#include "dsp/run/d.hpp"\n#include "dsp/top.hpp"\n#include <portaudio.h>\n',
+        "dsp/cellar/d.cpp": '#include "dsp/base/b.hpp"\n',
         "src/audio/c.cpp": '#include "error.hpp"\n#include "dsp/a.hpp"\n#include "visit/v.hpp"\n#include <sndfile.h>\n',
         "src/visit/d.cpp": "#include <unistd.h>\n#include <strange.h>\n",
     }
-    expected = ["dsp/b.cpp:1: dsp must not use audio, which is above it", "dsp/b.cpp:2: dsp/ must not use <fstream>",
-                "dsp/b.cpp:3: dsp/ must not use libsndfile", 'dsp/b.cpp:4: dsp/ must not use "error.hpp"',
-                "src/audio/c.cpp:3: audio must not use visit, which is above it",
-                "src/visit/d.cpp:2: <strange.h> is neither standard nor of a library known here",
-                "libsndfile is included by 2 files and should be by one wrapper: dsp/b.cpp, src/audio/c.cpp"]
+    expected = [
+        "dsp/base/b.cpp:1: dsp must not use audio, which is above it",
+        "dsp/base/b.cpp:2: dsp/ must not use <fstream>",
+        "dsp/base/b.cpp:3: dsp/ must not use libsndfile",
+        'dsp/base/b.cpp:4: dsp/ must not use "error.hpp"',
+        'dsp/cellar/d.cpp:1: "dsp/base/b.hpp" or this file lies in a room of dsp/ that is not listed',
+        "dsp/find/c.cpp:2: room find must not use dsp/run/d.hpp, which is above it",
+        "dsp/find/c.cpp:3: room find must not use dsp/top.hpp, which is above it",
+        "dsp/find/c.cpp:4: dsp/ must not use portaudio",
+        "src/audio/c.cpp:3: audio must not use visit, which is above it",
+        "src/visit/d.cpp:2: <strange.h> is neither standard nor of a library known here",
+        "libsndfile is included by 2 files and should be by one wrapper: dsp/base/b.cpp, src/audio/c.cpp",
+    ]
     with tempfile.TemporaryDirectory() as folder:
         for name, text in sources.items():
             path = Path(folder) / name

@@ -1,6 +1,8 @@
 // Reference values from SciPy (Debian python3-scipy), computed in the test run.
 #pragma once
 
+#include "paths.hpp"
+
 #include <array>
 #include <cstdio>
 #include <fstream>
@@ -12,7 +14,7 @@ namespace retap::test {
 /// What a Python program prints, read as numbers; empty when Python or SciPy is missing. `name` names the temporary
 /// program file beside the tests.
 inline std::vector<double> scipy(const std::string& name, const std::string& program) {
-    const std::string path = std::string(RETAP_BINARY_DIR) + "/scipy_" + name + ".py";
+    const std::string path = test::binary_dir() + "/scipy_" + name + ".py";
     std::ofstream(path) << program;
     std::FILE* pipe = popen(("/usr/bin/python3 '" + path + "' 2>&1").c_str(), "r");
     std::vector<double> values;

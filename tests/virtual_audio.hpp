@@ -3,6 +3,7 @@
 
 #include "audio/sound_writer.hpp"
 #include "child_process.hpp"
+#include "paths.hpp"
 #include "temp_folder.hpp"
 
 #include <csignal>
@@ -49,7 +50,7 @@ public:
 private:
     [[nodiscard]] std::filesystem::path card() const { return folder_ / "card"; }
     int script(const std::string& action) const {
-        return ChildProcess({"bash", RETAP_SOURCE_DIR "/tools/virtual_audio.sh", action, card().string()},
+        return ChildProcess({"bash", test::source_dir() + "/tools/virtual_audio.sh", action, card().string()},
                             {.out = folder_ / "out", .err = folder_ / "err"})
             .wait();
     }

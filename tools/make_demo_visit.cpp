@@ -10,8 +10,8 @@
 #include "report/visit_json.hpp"
 #include "visit/chain.hpp"
 #include "visit/sha256.hpp"
-#include "visit/sounds.hpp"
 #include "visit/sqlite_store.hpp"
+#include "visit/take_sounds.hpp"
 #include "work_folder.hpp"
 
 #include <exception>

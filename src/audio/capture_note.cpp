@@ -61,12 +61,12 @@ std::vector<Join> read_joins(const std::string& text) {
     return joins;
 }
 
-std::string cut(std::string text, std::size_t most_bytes) {
-    if (text.size() > most_bytes) {
-        while (most_bytes > 0 && (static_cast<unsigned char>(text[most_bytes]) & 0xC0U) == 0x80U) {
-            --most_bytes; // not within a character of UTF-8
+std::string cut(std::string text, std::size_t max_bytes) {
+    if (text.size() > max_bytes) {
+        while (max_bytes > 0 && (static_cast<unsigned char>(text[max_bytes]) & 0xC0U) == 0x80U) {
+            --max_bytes; // not within a character of UTF-8
         }
-        text.resize(most_bytes);
+        text.resize(max_bytes);
     }
     return text;
 }
@@ -89,7 +89,7 @@ std::string write_note(const CaptureNote& note) {
                       {"device overflows", std::to_string(note.device_overflows)}};
     std::string text = write_key_lines(lines);
     std::size_t written = 0;
-    const std::string joins = write_joins(note.joins, most_comment_bytes - text.size() - room_for_count, written);
+    const std::string joins = write_joins(note.joins, max_comment_bytes - text.size() - room_for_count, written);
     if (!note.joins.empty()) {
         text += write_key_lines({{"joins", joins}});
     }
@@ -98,7 +98,7 @@ std::string write_note(const CaptureNote& note) {
     }
     for (const std::string& warning : note.warnings) {
         const std::string line = write_key_lines({{"warning", warning}});
-        text += text.size() + line.size() <= most_comment_bytes ? line : "";
+        text += text.size() + line.size() <= max_comment_bytes ? line : "";
     }
     return text;
 }

@@ -37,7 +37,7 @@ struct CaptureNote {
     std::vector<std::string> warnings{}; ///< plain sentences
 };
 
-/// At most most_comment_bytes long: a long device name is cut, joins that do not fit are counted in joins_left_out
+/// At most max_comment_bytes long: a long device name is cut, joins that do not fit are counted in joins_left_out
 /// (some 70 fit; a take with more is past use), and warnings that do not fit are dropped.
 [[nodiscard]] std::string write_note(const CaptureNote& note);
 /// Nothing when `comment` is not a note of ours.

@@ -2,7 +2,7 @@
 #pragma once
 
 #include "audio/sound_file.hpp"
-#include "dsp/take.hpp"
+#include "dsp/base/take.hpp"
 
 #include <filesystem>
 

@@ -21,7 +21,7 @@ static_assert(std::endian::native == std::endian::little, "the journal is writte
 inline constexpr std::array<char, 8> file_mark = {'R', 'T', 'P', 'J', 'R', 'N', 'L', '1'};
 inline constexpr std::uint32_t record_mark = 0x4B4C4252; // "RBLK"
 inline constexpr std::uint32_t longest_text = 1U << 16U;
-inline constexpr std::uint32_t most_payload_bytes = 1U << 20U;
+inline constexpr std::uint32_t max_payload_bytes = 1U << 20U;
 
 enum class RecordKind : std::uint32_t {
     samples = 1, ///< payload: `frames` frames that start at `position`

@@ -39,7 +39,7 @@ std::size_t read_all(int file, void* to, std::size_t count) {
 }
 
 bool believable(const RecordHead& head, std::uint64_t number, std::size_t bytes_per_frame) {
-    if (head.mark != record_mark || head.number != number || head.payload_bytes > most_payload_bytes) {
+    if (head.mark != record_mark || head.number != number || head.payload_bytes > max_payload_bytes) {
         return false;
     }
     switch (head.kind) {

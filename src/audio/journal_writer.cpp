@@ -102,7 +102,7 @@ JournalWriter::JournalWriter(std::filesystem::path path, const JournalHead& head
 void JournalWriter::samples(std::uint64_t position, std::span<const float> interleaved) {
     const auto channels = static_cast<std::size_t>(format_.channels);
     assert(interleaved.size() % channels == 0);
-    const std::size_t most = most_payload_bytes / sizeof(float) / channels * channels;
+    const std::size_t most = max_payload_bytes / sizeof(float) / channels * channels;
     while (!interleaved.empty()) {
         const auto part = interleaved.first(std::min(most, interleaved.size()));
         interleaved = interleaved.subspan(part.size());

@@ -1,6 +1,6 @@
 #include "audio/level_watch.hpp"
 
-#include "dsp/units.hpp"
+#include "dsp/base/units.hpp"
 
 #include <algorithm>
 #include <cassert>
@@ -13,11 +13,11 @@ namespace retap::audio {
 namespace {
 
 constexpr std::size_t remembered_blocks = 300;
-constexpr std::size_t least_blocks = 20; // before it is known what is loud
+constexpr std::size_t min_blocks = 20; // before it is known what is loud
 constexpr double noise_quantile = 0.2;
 constexpr double digital_silence = 1e-16; // far below the last bit of 24
 constexpr double loud_ratio = 10.0;
-constexpr double least_loud_power = 1e-8;
+constexpr double min_loud_power = 1e-8;
 constexpr double burst_pause_s = 0.060;
 constexpr double corner_hz = 150.0;
 
@@ -50,7 +50,7 @@ void LevelWatch::end_block() {
     running_.power /= static_cast<double>(block_frames_ * channels_);
     ++blocks_;
     sounding_ += running_.power > digital_silence ? 1U : 0U;
-    if (sounding_ >= least_blocks && running_.power > std::max(loud_ratio * noise_power(), least_loud_power)) {
+    if (sounding_ >= min_blocks && running_.power > std::max(loud_ratio * noise_power(), min_loud_power)) {
         const double began_s = now_s() - block_s;
         if (last_loud_s_ == 0.0 || began_s - last_loud_s_ > burst_pause_s) {
             burst_began_s_ = began_s;

@@ -43,14 +43,14 @@ std::string trouble(PaError error) {
 }
 
 // A busy computer may look away for that long.
-constexpr double least_input_latency_s = 0.1;
-constexpr double least_output_latency_s = 0.2;
+constexpr double min_input_latency_s = 0.1;
+constexpr double min_output_latency_s = 0.2;
 
 PaStreamParameters parameters(const Device& device, Direction direction, int channels) {
     const PaDeviceInfo* info = Pa_GetDeviceInfo(device.number);
     // Nobody hears through this in real time, so the latency that is safest against losses is the right one.
     const bool input = direction == Direction::input;
-    const PaTime least = input ? least_input_latency_s : least_output_latency_s;
+    const PaTime least = input ? min_input_latency_s : min_output_latency_s;
     const PaTime offered = info == nullptr ? 0.0
                            : input         ? info->defaultHighInputLatency
                                            : info->defaultHighOutputLatency;

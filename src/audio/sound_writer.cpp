@@ -79,7 +79,7 @@ SoundWriter::SoundWriter(SoundWriter&&) noexcept = default;
 SoundWriter& SoundWriter::operator=(SoundWriter&&) noexcept = default;
 
 void SoundWriter::set_comment(const std::string& text) {
-    assert(state_->frames == 0 && text.size() <= most_comment_bytes);
+    assert(state_->frames == 0 && text.size() <= max_comment_bytes);
     if (const int fault = sf_set_string(state_->file.get(), SF_STR_COMMENT, text.c_str()); fault != 0) {
         state_->refuse(sf_error_number(fault));
     }

@@ -20,7 +20,7 @@ enum class SoundFormat {
 };
 
 /// libsndfile writes longer ones into a WAV, but does not read them back (found by trial, 1.2.0: 2040 pass).
-inline constexpr std::size_t most_comment_bytes = 2000;
+inline constexpr std::size_t max_comment_bytes = 2000;
 
 /// Writes aside and moves into place by commit(), after everything has reached the disk; without commit() nothing
 /// remains. The integer formats round to 2^-23 of full scale and hold samples beyond full scale at its edge; they never
@@ -34,7 +34,7 @@ public:
     SoundWriter& operator=(SoundWriter&&) noexcept;
 
     /// A text that travels inside the file, in the place the format has for comments. Before the first write(); at most
-    /// most_comment_bytes (asserted).
+    /// max_comment_bytes (asserted).
     void set_comment(const std::string& text);
     /// A whole number of frames (asserted).
     void write(std::span<const float> interleaved);

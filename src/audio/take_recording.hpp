@@ -6,7 +6,7 @@
 #include "audio/journal.hpp"
 #include "audio/sound_sink.hpp"
 #include "audio/take_session.hpp"
-#include "dsp/take.hpp"
+#include "dsp/base/take.hpp"
 
 #include <cstdint>
 #include <filesystem>

@@ -1,6 +1,6 @@
 #include "audio/take_session.hpp"
 
-#include "dsp/tap_finder.hpp"
+#include "dsp/find/tap_finder.hpp"
 
 #include <algorithm>
 #include <cassert>
@@ -23,7 +23,7 @@ constexpr double step_s = 0.010; // how often the session looks up from listenin
 constexpr double report_s = 1.0;
 
 constexpr double full_scale_dbfs = -0.1;
-constexpr double least_over_noise_db = 26.0; // of a tap's peak; below, its later contacts drown
+constexpr double min_over_noise_db = 26.0; // of a tap's peak; below, its later contacts drown
 constexpr double quiet_room_dbfs = -60.0;
 constexpr double tap_length_s = 0.035;
 constexpr double talk_window_s = 0.6; // holds two quick taps, which are loud for a fifth of it
@@ -133,7 +133,7 @@ void TakeSession::note_tap(double onset_s) {
     keeper_.tap_at(onset_s);
     const double over_noise = levels_.peak_dbfs(onset_s, onset_s + tap_length_s) - levels_.noise_dbfs();
     tap_hint_ = Hint::none;
-    if (over_noise < least_over_noise_db) {
+    if (over_noise < min_over_noise_db) {
         tap_hint_ = levels_.noise_dbfs() < quiet_room_dbfs ? Hint::too_soft : Hint::too_noisy;
     }
 }

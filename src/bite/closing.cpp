@@ -11,7 +11,7 @@ namespace retap::bite {
 namespace {
 
 constexpr double quiet_n = 2e-3; // a closing ends when no tooth presses harder than this
-constexpr double least_length_s = 0.02;
+constexpr double min_length_s = 0.02;
 constexpr double strongest_pull = 1.4; // of a muscle that is being stretched, relative to one that stands still (M)
 
 // `speed` is that of the muscle's shortening, relative to what it was while the jaw still closed freely.
@@ -106,7 +106,7 @@ Closing integrate_closing(const Patient& patient, const BiteChange& change, cons
             now_s = static_cast<double>(++step) * step_s;
         }
         const double loudest = *std::max_element(state.skull_force.begin(), state.skull_force.end());
-        if (now_s > least_length_s && !log.any_open() && loudest < quiet_n) {
+        if (now_s > min_length_s && !log.any_open() && loudest < quiet_n) {
             break;
         }
     }

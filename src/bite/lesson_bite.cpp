@@ -1,6 +1,6 @@
 #include "bite/lesson_bite.hpp"
 
-#include "dsp/robust.hpp"
+#include "dsp/base/statistics.hpp"
 
 #include <algorithm>
 #include <array>

@@ -3,7 +3,7 @@
 
 #include "bite/lesson_bite.hpp"
 #include "chairside/http_message.hpp"
-#include "lesson/sounds.hpp"
+#include "lesson/bite_sounds.hpp"
 
 namespace retap::chairside {
 

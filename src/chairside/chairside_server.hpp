@@ -1,7 +1,7 @@
 // The chairside server: store, recorder, events and page under one roof.
 #pragma once
 
-#include "chairside/recorder.hpp"
+#include "chairside/take_recorder.hpp"
 #include "visit/store.hpp"
 
 #include <cstddef>

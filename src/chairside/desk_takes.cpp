@@ -1,7 +1,7 @@
 // The takes of the visits that the page works on.
 #include "chairside/visit_desk.hpp"
 #include "error.hpp"
-#include "visit/sounds.hpp"
+#include "visit/take_sounds.hpp"
 
 #include <algorithm>
 #include <utility>

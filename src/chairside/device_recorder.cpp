@@ -1,6 +1,6 @@
 #include "audio/device_memory.hpp"
 #include "audio/port_audio.hpp"
-#include "chairside/recorder.hpp"
+#include "chairside/take_recorder.hpp"
 #include "error.hpp"
 
 namespace retap::chairside {

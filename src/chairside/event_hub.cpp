@@ -32,8 +32,8 @@ struct EventHub::Shared {
     std::mutex mutex;
     std::condition_variable changed;
     std::vector<Listener*> listeners;
-    std::size_t most_listeners = 0;
-    std::size_t most_waiting = 0;
+    std::size_t max_listeners = 0;
+    std::size_t max_waiting = 0;
     bool closed = false;
 };
 
@@ -84,9 +84,9 @@ private:
     bool first_ = true;
 };
 
-EventHub::EventHub(std::size_t most_listeners, std::size_t most_waiting) : shared_(std::make_shared<Shared>()) {
-    shared_->most_listeners = most_listeners;
-    shared_->most_waiting = most_waiting;
+EventHub::EventHub(std::size_t max_listeners, std::size_t max_waiting) : shared_(std::make_shared<Shared>()) {
+    shared_->max_listeners = max_listeners;
+    shared_->max_waiting = max_waiting;
 }
 
 EventHub::~EventHub() {
@@ -100,7 +100,7 @@ void EventHub::publish(std::string_view name, std::string_view data, Keep keep) 
         if (keep == Keep::newest) {
             std::erase_if(listener->waiting, [&](const Event& waiting) { return waiting.name == event.name; });
         }
-        if (listener->waiting.size() >= shared_->most_waiting) {
+        if (listener->waiting.size() >= shared_->max_waiting) {
             listener->waiting.clear();
             listener->waiting.push_back({"missed", frame("missed", "")});
         }
@@ -112,7 +112,7 @@ void EventHub::publish(std::string_view name, std::string_view data, Keep keep) 
 std::shared_ptr<TextStream> EventHub::listen() {
     auto listener = std::make_shared<Listener>(shared_);
     const std::lock_guard lock(shared_->mutex);
-    if (shared_->closed || shared_->listeners.size() >= shared_->most_listeners) {
+    if (shared_->closed || shared_->listeners.size() >= shared_->max_listeners) {
         return nullptr;
     }
     shared_->listeners.push_back(listener.get());

@@ -17,7 +17,7 @@ namespace retap::chairside {
 /// and is told so by an event named "missed", upon which it fetches everything anew.
 class EventHub {
 public:
-    explicit EventHub(std::size_t most_listeners = 12, std::size_t most_waiting = 256);
+    explicit EventHub(std::size_t max_listeners = 12, std::size_t max_waiting = 256);
     ~EventHub();
     EventHub(const EventHub&) = delete;
     EventHub& operator=(const EventHub&) = delete;

@@ -12,7 +12,7 @@ using report::Json;
 
 namespace {
 
-constexpr std::size_t most_tests = 4;
+constexpr std::size_t max_tests = 4;
 constexpr int down_after = 2;
 
 bool inside(double value, lesson::BenchRange range) {
@@ -23,10 +23,10 @@ void check(const HearingSettings& settings) {
     if (!settings.learner.empty()) {
         lesson::check_label(settings.learner);
     }
-    constexpr std::size_t most_pairs = 200;
+    constexpr std::size_t max_pairs = 200;
     if (!inside(settings.speed_mm_s, lesson::bench_speed_mm_s) ||
         !inside(settings.height_um, lesson::bench_height_um) || settings.height_um < 1.0 || settings.pair_count < 2 ||
-        settings.pair_count > most_pairs) {
+        settings.pair_count > max_pairs) {
         throw InputError("A listening test cannot be set so.");
     }
 }
@@ -103,7 +103,7 @@ Json HearingDesk::begin(const HearingSettings& settings) {
     begun_ += 1;
     const std::string id = std::to_string(begun_) + "-" + std::to_string(settings.seed);
     tests_.push_front({.id = id, .settings = settings, .test = made(settings), .result = std::nullopt});
-    if (tests_.size() > most_tests) {
+    if (tests_.size() > max_tests) {
         tests_.pop_back();
     }
     return state_json(tests_.front());

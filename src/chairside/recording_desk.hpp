@@ -2,7 +2,7 @@
 #pragma once
 
 #include "chairside/event_hub.hpp"
-#include "chairside/recorder.hpp"
+#include "chairside/take_recorder.hpp"
 #include "chairside/visit_desk.hpp"
 
 #include <filesystem>

@@ -1,6 +1,6 @@
 #include "chairside/routes.hpp"
 
-#include "chairside/visit_json.hpp"
+#include "chairside/page_json.hpp"
 #include "error.hpp"
 
 #include <charconv>

@@ -2,7 +2,7 @@
 
 #include "audio/inspect_file.hpp"
 #include "audio/sound_file.hpp"
-#include "visit/sounds.hpp"
+#include "visit/take_sounds.hpp"
 
 #include <algorithm>
 #include <cassert>
@@ -12,8 +12,8 @@ namespace retap::chairside {
 
 namespace {
 
-constexpr std::size_t most_analyses = 64;
-constexpr std::size_t most_comparisons = 8;
+constexpr std::size_t max_analyses = 64;
+constexpr std::size_t max_comparisons = 8;
 
 } // namespace
 
@@ -30,7 +30,7 @@ void TakeShelf::put(visit::VisitId visit, int entry, dsp::TakeAnalysis analysis)
 }
 
 const dsp::TakeAnalysis& TakeShelf::shelve(std::pair<visit::VisitId, int> key, dsp::TakeAnalysis analysis) {
-    if (analyses_.size() >= most_analyses) {
+    if (analyses_.size() >= max_analyses) {
         analyses_.clear();
     }
     return analyses_.insert_or_assign(key, std::move(analysis)).first->second;
@@ -62,7 +62,7 @@ const compare::Comparison& TakeShelf::comparison(const visit::Visit& visit, cons
     }
     auto takes_before = analyses(visit.id, *baseline);
     auto takes_now = analyses(visit.id, look);
-    if (compared_.size() >= most_comparisons) {
+    if (compared_.size() >= max_comparisons) {
         compared_.erase(compared_.begin());
     }
     compared_.push_back({visit.id, before, now, visit::compare_fit(std::move(takes_before), std::move(takes_now))});

@@ -2,7 +2,7 @@
 #pragma once
 
 #include "compare/comparison.hpp"
-#include "dsp/take.hpp"
+#include "dsp/base/take.hpp"
 #include "visit/store.hpp"
 
 #include <cstddef>

@@ -3,7 +3,7 @@
 #include "audio/sound_file.hpp"
 #include "error.hpp"
 #include "report/wording.hpp"
-#include "visit/sounds.hpp"
+#include "visit/take_sounds.hpp"
 
 #include <algorithm>
 #include <array>

@@ -1,7 +1,7 @@
 #include "chairside/visit_desk.hpp"
 
+#include "chairside/page_json.hpp"
 #include "chairside/undo.hpp"
-#include "chairside/visit_json.hpp"
 #include "chart/notation.hpp"
 #include "error.hpp"
 

@@ -2,7 +2,7 @@
 #pragma once
 
 #include "compare/compare_takes.hpp"
-#include "dsp/take.hpp"
+#include "dsp/base/take.hpp"
 
 #include <filesystem>
 #include <optional>

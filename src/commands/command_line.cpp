@@ -184,13 +184,13 @@ void Command::json_flag(bool& json) {
 }
 
 void Command::channels_option(audio::ChannelChoice& choice) {
-    constexpr int most_channels = 1024;
+    constexpr int max_channels = 1024;
     app_->add_option("--channels", choice.numbers,
                      "Channels to read, counted from 1: one, or two as left and right (1,2)")
         ->delimiter(',')
         ->expected(1, 2)
         ->allow_extra_args(false)
-        ->check(number_within(1, most_channels).description(""))
+        ->check(number_within(1, max_channels).description(""))
         ->type_name("N[,N]");
 }
 

@@ -155,15 +155,15 @@ void run(const Options& options) {
 } // namespace
 
 void add_devices(Command program) {
-    constexpr double least_seconds = 0.5;
-    constexpr double most_seconds = 60.0;
+    constexpr double min_seconds = 0.5;
+    constexpr double max_seconds = 60.0;
     auto options = std::make_shared<Options>();
     Command command = program.subcommand("devices", "List the sound devices, and check that the pick-up hears");
     const Option level =
         command.flag("--level", options->level, "Listen for a moment and say how loud it is; nothing is stored");
     add_device_option(command, options->device).needs(level);
     command.option("--seconds", options->seconds, "How long to listen")
-        .within(least_seconds, most_seconds)
+        .within(min_seconds, max_seconds)
         .show_default()
         .needs(level);
     command.json_flag(options->json);

@@ -2,7 +2,7 @@
 #include "lesson_commands.hpp"
 
 #include "aside_file.hpp"
-#include "bite/lesson.hpp"
+#include "bite/course.hpp"
 #include "columns.hpp"
 #include "error.hpp"
 #include "lesson/results.hpp"

@@ -1,7 +1,7 @@
 #include "lesson_export.hpp"
 
 #include "aside_file.hpp"
-#include "bite/lesson.hpp"
+#include "bite/course.hpp"
 #include "lesson/handout.hpp"
 #include "report/lesson_page.hpp"
 #include "terminal.hpp"

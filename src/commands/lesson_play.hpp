@@ -1,7 +1,7 @@
 // Gives the sounds of the lessons away: as files, or to the loudspeaker.
 #pragma once
 
-#include "lesson/sounds.hpp"
+#include "lesson/bite_sounds.hpp"
 
 #include <filesystem>
 #include <optional>

@@ -1,5 +1,5 @@
 // retap lesson run: one guided lesson, with its sounds and its task.
-#include "bite/lesson.hpp"
+#include "bite/course.hpp"
 #include "device_options.hpp"
 #include "error.hpp"
 #include "lesson_answer.hpp"

@@ -3,7 +3,7 @@
 
 #include "bite/lesson_bite.hpp"
 #include "chart/tooth.hpp"
-#include "dsp/take.hpp"
+#include "dsp/base/take.hpp"
 
 #include <string>
 

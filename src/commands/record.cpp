@@ -189,8 +189,8 @@ void run(const Options& options) {
 } // namespace
 
 void add_record(Command program) {
-    constexpr double least_seconds = 2.0;
-    constexpr double most_seconds = 600.0;
+    constexpr double min_seconds = 2.0;
+    constexpr double max_seconds = 600.0;
     auto options = std::make_shared<Options>();
     Command command = program.subcommand(
         "record", "Record a take, hands-free: starts at the first tap, stops after enough good ones");
@@ -198,7 +198,7 @@ void add_record(Command program) {
     add_device_option(command, options->device);
     command.option("--taps", options->taps, "Good taps after which it ends by itself").within(3, 100).show_default();
     command.option("--seconds", options->seconds, "Listen no longer than this")
-        .within(least_seconds, most_seconds)
+        .within(min_seconds, max_seconds)
         .show_default();
     command.option("--channels", options->channels, "1, or 2 for a left and a right pick-up")
         .within(1, 2)

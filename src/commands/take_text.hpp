@@ -1,7 +1,7 @@
 // A take as text for a person at a terminal.
 #pragma once
 
-#include "dsp/take.hpp"
+#include "dsp/base/take.hpp"
 
 #include <string>
 

@@ -3,7 +3,7 @@
 #include "chart/next_rules.hpp"
 #include "report/visit_json.hpp"
 #include "terminal.hpp"
-#include "visit/sounds.hpp"
+#include "visit/take_sounds.hpp"
 #include "visit_commands.hpp"
 #include "visit_text.hpp"
 

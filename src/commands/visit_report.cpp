@@ -3,7 +3,7 @@
 #include "aside_file.hpp"
 #include "outputs.hpp"
 #include "terminal.hpp"
-#include "visit/sounds.hpp"
+#include "visit/take_sounds.hpp"
 #include "visit_commands.hpp"
 
 namespace retap::commands {

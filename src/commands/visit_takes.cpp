@@ -4,7 +4,7 @@
 #include "report/json.hpp"
 #include "take_text.hpp"
 #include "terminal.hpp"
-#include "visit/sounds.hpp"
+#include "visit/take_sounds.hpp"
 #include "visit_commands.hpp"
 
 namespace retap::commands {

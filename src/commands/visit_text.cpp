@@ -4,7 +4,7 @@
 #include "columns.hpp"
 #include "report/visit_report.hpp"
 #include "report/wording.hpp"
-#include "visit/sounds.hpp"
+#include "visit/take_sounds.hpp"
 #include "visit_commands.hpp"
 
 #include <algorithm>

@@ -5,8 +5,8 @@
 #include "compare/likeness.hpp"
 #include "compare/plain_words.hpp"
 #include "compare/shown_measures.hpp"
-#include "dsp/landing.hpp"
-#include "dsp/tap_sound.hpp"
+#include "dsp/base/tap_sound.hpp"
+#include "dsp/landing/landing.hpp"
 
 #include <algorithm>
 #include <cassert>
@@ -146,7 +146,7 @@ Decision decide(const Gathered& all, const CompareSettings& settings) {
 /// Whether one of the takes is so dull that contacts which land apart could pass for one. A band of 0 is unknown.
 bool too_dull(Takes takes, const CompareSettings& settings) {
     return std::ranges::any_of(takes, [&](const dsp::TakeAnalysis& take) {
-        return take.fitness.bandwidth_hz > 0.0 && take.fitness.bandwidth_hz < settings.least_alike_band_hz;
+        return take.fitness.bandwidth_hz > 0.0 && take.fitness.bandwidth_hz < settings.min_alike_band_hz;
     });
 }
 
@@ -169,10 +169,10 @@ Comparison compare_takes(Takes before, Takes after, const CompareSettings& setti
     const bool swapped = !goes_first(before, after);
     Gathered all;
     const HeardChannel channel = heard_channel(before, after);
-    gather(all, swapped ? after : before, swapped ? 1 : 0, channel, settings.most_taps_a_take);
-    gather(all, swapped ? before : after, swapped ? 0 : 1, channel, settings.most_taps_a_take);
-    std::vector<std::string> reasons = obstacles(before, "before", all.counts[0], settings.least_taps);
-    for (std::string& reason : obstacles(after, "after", all.counts[1], settings.least_taps)) {
+    gather(all, swapped ? after : before, swapped ? 1 : 0, channel, settings.max_taps_a_take);
+    gather(all, swapped ? before : after, swapped ? 0 : 1, channel, settings.max_taps_a_take);
+    std::vector<std::string> reasons = obstacles(before, "before", all.counts[0], settings.min_taps);
+    for (std::string& reason : obstacles(after, "after", all.counts[1], settings.min_taps)) {
         reasons.push_back(std::move(reason));
     }
     if (all.counts[0] < 2 || all.counts[1] < 2) { // nothing can be said at all

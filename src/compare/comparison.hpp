@@ -1,7 +1,7 @@
 // What a comparison of two takes says. Plain values, filled by compare_takes and read by commands, report and page.
 #pragma once
 
-#include "dsp/take.hpp"
+#include "dsp/base/take.hpp"
 
 #include <string>
 #include <string_view>

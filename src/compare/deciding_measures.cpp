@@ -59,7 +59,7 @@ DecidingMeasure first_sound_measure(const FirstSoundShift& shift, const TapCount
 
 bool only_recoloured(const DecidingMeasure& landing, const DecidingMeasure& first_sound,
                      const CompareSettings& settings) {
-    return landing.shown.finding == Finding::beyond && landing.size.value < settings.first_sound.most_colour &&
+    return landing.shown.finding == Finding::beyond && landing.size.value < settings.first_sound.max_colour &&
            std::abs(first_sound.shown.difference) < settings.first_sound.still_ms;
 }
 

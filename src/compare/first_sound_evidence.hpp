@@ -2,7 +2,7 @@
 #pragma once
 
 #include "compare/landing_difference.hpp"
-#include "dsp/first_sound.hpp"
+#include "dsp/landing/first_sound.hpp"
 
 #include <array>
 #include <cstddef>
@@ -39,7 +39,7 @@ struct FirstSoundEvidenceSettings {
     double still_ms = 0.03;
     /// A landing so many times its tolerance is more than colour, although the first sound stood still: of simulated
     /// pairs that differ so, few unchanged ones and a third to a half of the raised ones lie above.
-    double most_colour = 2.0;
+    double max_colour = 2.0;
 };
 
 /// How far the beginning of the taps moved against their main impact.

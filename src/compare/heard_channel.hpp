@@ -1,7 +1,7 @@
 // Which channel of its takes a comparison listens to.
 #pragma once
 
-#include "dsp/take.hpp"
+#include "dsp/base/take.hpp"
 
 #include <span>
 

@@ -3,7 +3,7 @@
 #include "compare/on_cores.hpp"
 #include "compare/scatter_matrix.hpp"
 #include "compare/tap_groups.hpp"
-#include "dsp/robust.hpp"
+#include "dsp/base/statistics.hpp"
 
 #include <algorithm>
 #include <array>
@@ -18,7 +18,7 @@
 namespace retap::compare {
 namespace {
 
-constexpr std::size_t lags = dsp::landing_lags_ms.size();
+constexpr std::size_t lags = dsp::phat_lags_ms.size();
 
 /// A tap's landing as seen against the taps of either side, of the taps that are kept.
 Row describe(const dsp::LandingTable& table, const TapGroups& groups, std::size_t tap) {

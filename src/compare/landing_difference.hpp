@@ -1,8 +1,8 @@
 // How differently the contacts land on two sides, against how differently they land anyway.
 #pragma once
 
-#include "dsp/landing.hpp"
-#include "dsp/seat_filters.hpp"
+#include "dsp/landing/landing.hpp"
+#include "dsp/landing/seat_filters.hpp"
 
 #include <cstddef>
 #include <span>

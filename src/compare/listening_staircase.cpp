@@ -10,11 +10,11 @@ Staircase::Staircase(const StaircaseSettings& settings) : settings_(settings), l
     assert(settings.lowest > 0.0 && settings.lowest < settings.highest);
     assert(settings.start >= settings.lowest && settings.start <= settings.highest);
     assert(settings.coarse_step > 1.0 && settings.fine_step > 1.0 && settings.down_after > 0);
-    assert(settings.turns > settings.coarse_turns && settings.coarse_turns >= 0 && settings.most_trials > 0);
+    assert(settings.turns > settings.coarse_turns && settings.coarse_turns >= 0 && settings.max_trials > 0);
 }
 
 bool Staircase::finished() const {
-    return turns_.size() >= static_cast<std::size_t>(settings_.turns) || trials_.size() >= settings_.most_trials;
+    return turns_.size() >= static_cast<std::size_t>(settings_.turns) || trials_.size() >= settings_.max_trials;
 }
 
 void Staircase::answer(bool right) {

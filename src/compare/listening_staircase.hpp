@@ -16,7 +16,7 @@ struct StaircaseSettings {
     double fine_step = 1.414; ///< factor from there on
     int coarse_turns = 2;     ///< turns that only find the region and do not count
     int turns = 8;            ///< all turns after which it ends; coarse ones included
-    std::size_t most_trials = 60;
+    std::size_t max_trials = 60;
 };
 
 struct StaircaseTrial {

@@ -3,7 +3,7 @@
 #include "compare/compare_takes.hpp"
 #include "compare/plain_words.hpp"
 #include "compare/statistics.hpp"
-#include "dsp/robust.hpp"
+#include "dsp/base/statistics.hpp"
 
 #include <algorithm>
 #include <utility>

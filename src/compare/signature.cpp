@@ -1,5 +1,5 @@
 #include "compare/compare_takes.hpp"
-#include "dsp/robust.hpp"
+#include "dsp/base/statistics.hpp"
 
 #include <functional>
 #include <optional>

@@ -1,7 +1,7 @@
 #include "lesson/handout.hpp"
 
 #include "audio/sound_writer.hpp"
-#include "lesson/sounds.hpp"
+#include "lesson/bite_sounds.hpp"
 
 #include <utility>
 

@@ -2,7 +2,7 @@
 #pragma once
 
 #include "audio/sound_file.hpp"
-#include "bite/lesson.hpp"
+#include "bite/course.hpp"
 #include "report/lesson_page.hpp"
 
 #include <cstdint>

@@ -1,6 +1,6 @@
 #include "lesson/own.hpp"
 
-#include "dsp/robust.hpp"
+#include "dsp/base/statistics.hpp"
 #include "report/lesson_heard.hpp"
 #include "report/markup.hpp"
 #include "report/wording.hpp"

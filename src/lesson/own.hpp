@@ -2,7 +2,7 @@
 #pragma once
 
 #include "compare/statistics.hpp"
-#include "dsp/take.hpp"
+#include "dsp/base/take.hpp"
 
 #include <cstddef>
 #include <span>

@@ -3,7 +3,7 @@
 #include "audio/inspect_file.hpp"
 #include "bite/random.hpp"
 #include "compare/compare_takes.hpp"
-#include "lesson/sounds.hpp"
+#include "lesson/bite_sounds.hpp"
 
 #include <algorithm>
 #include <cassert>

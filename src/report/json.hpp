@@ -3,7 +3,7 @@
 #pragma once
 
 #include "compare/comparison.hpp"
-#include "dsp/take.hpp"
+#include "dsp/base/take.hpp"
 
 #include <nlohmann/json.hpp>
 #include <string>

@@ -1,6 +1,6 @@
 #include "report/lesson_heard.hpp"
 
-#include "dsp/robust.hpp"
+#include "dsp/base/statistics.hpp"
 
 #include <cstddef>
 #include <functional>

@@ -1,7 +1,7 @@
 // What Retap measured in a take of a lesson, in a form that stands beside the truth.
 #pragma once
 
-#include "dsp/take.hpp"
+#include "dsp/base/take.hpp"
 
 #include <optional>
 #include <string>

@@ -2,7 +2,7 @@
 #pragma once
 
 #include "bite/lesson_bite.hpp"
-#include "dsp/take.hpp"
+#include "dsp/base/take.hpp"
 #include "report/json.hpp"
 
 namespace retap::report {

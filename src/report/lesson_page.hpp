@@ -2,8 +2,8 @@
 // the answers can still be opened.
 #pragma once
 
-#include "bite/lesson.hpp"
-#include "dsp/take.hpp"
+#include "bite/course.hpp"
+#include "dsp/base/take.hpp"
 #include "report/html_report.hpp"
 
 #include <string>

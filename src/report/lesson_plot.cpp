@@ -1,6 +1,6 @@
 #include "report/lesson_plot.hpp"
 
-#include "dsp/robust.hpp"
+#include "dsp/base/statistics.hpp"
 #include "report/markup.hpp"
 #include "report/svg_frame.hpp"
 #include "report/wording.hpp"

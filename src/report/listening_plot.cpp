@@ -13,7 +13,7 @@ namespace retap::report {
 namespace {
 
 constexpr double size = 5.0;
-constexpr double most_um = 300.0;
+constexpr double max_um = 300.0;
 
 std::vector<Tick> heights_between(double low, double high) {
     std::vector<Tick> ticks;
@@ -58,7 +58,7 @@ std::string listening_plot(std::span<const compare::StaircaseTrial> trials, cons
     if (trials.empty()) {
         return {};
     }
-    double lowest = most_um;
+    double lowest = max_um;
     std::size_t right = 0;
     for (const compare::StaircaseTrial& trial : trials) {
         assert(trial.level > 0.0);
@@ -70,7 +70,7 @@ std::string listening_plot(std::span<const compare::StaircaseTrial> trials, cons
     }
     const Frame frame{.width = 720, .height = 300, .left = 76, .right = 640, .top = 10, .bottom = 250};
     constexpr double room = 1.6; // below the lowest mark
-    const Scale y{lowest / room, most_um, frame.bottom, frame.top, Scale::Kind::logarithmic};
+    const Scale y{lowest / room, max_um, frame.bottom, frame.top, Scale::Kind::logarithmic};
     const Scale x{0.0, static_cast<double>(trials.size()) + 1.0, frame.left, frame.right};
     Markup out;
     open_drawing(out, frame, "listening", "Your answers, trial by trial",

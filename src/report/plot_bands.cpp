@@ -11,7 +11,7 @@ namespace retap::report {
 namespace {
 
 constexpr double lowest_db = -60.0;
-constexpr double least_range_db = 30.0;
+constexpr double min_range_db = 30.0;
 
 struct BandPoint {
     double hz;
@@ -54,7 +54,7 @@ struct Line {
 std::string draw(const std::vector<Line>& lines) {
     double low = 1e9;
     double high = 0.0;
-    double floor_db = -least_range_db;
+    double floor_db = -min_range_db;
     for (const Line& line : lines) {
         for (const BandPoint& point : line.bands) {
             low = std::min(low, point.hz);

@@ -10,14 +10,14 @@ namespace retap::report {
 
 namespace {
 
-constexpr std::size_t most_rows = 8; // the report of a visit prints on two pages with so many
+constexpr std::size_t max_rows = 8; // the report of a visit prints on two pages with so many
 constexpr double row_height = 14.0;
 constexpr double group_gap = 14.0;
 
 std::vector<const dsp::Tap*> rows_of(const dsp::TakeAnalysis& take) {
     std::vector<const dsp::Tap*> rows;
     for (const dsp::Tap& tap : take.taps) {
-        if (tap.usable && !tap.contacts.empty() && rows.size() < most_rows) {
+        if (tap.usable && !tap.contacts.empty() && rows.size() < max_rows) {
             rows.push_back(&tap);
         }
     }

@@ -9,7 +9,7 @@ namespace retap::report {
 
 namespace {
 
-constexpr std::size_t most_lines = 12; // more thin lines only darken the figure; the median uses every tap
+constexpr std::size_t max_lines = 12; // more thin lines only darken the figure; the median uses every tap
 
 std::vector<std::vector<double>> envelopes(const dsp::TakeAnalysis& take, const EnvelopeWindow& window) {
     std::vector<std::vector<double>> curves;
@@ -38,7 +38,7 @@ std::vector<std::pair<double, double>> points(const std::vector<double>& curve, 
 void draw_side(Markup& out, Side side, const std::vector<std::vector<double>>& curves, const EnvelopeWindow& window,
                const Scale& x, const Scale& y) {
     out.open("g", {{"class", std::string(css(side))}});
-    for (std::size_t i = 0; i < std::min(curves.size(), most_lines); ++i) {
+    for (std::size_t i = 0; i < std::min(curves.size(), max_lines); ++i) {
         polyline(out, "tap", points(curves[i], window, x, y));
     }
     polyline(out, "middle", points(median_curve(curves), window, x, y));

@@ -2,7 +2,7 @@
 // dark screen and paper. Before and after differ by place, line style and marker, not by colour alone.
 #pragma once
 
-#include "dsp/take.hpp"
+#include "dsp/base/take.hpp"
 
 #include <string>
 

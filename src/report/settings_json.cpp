@@ -1,17 +1,17 @@
 #include "compare/compare_takes.hpp"
-#include "dsp/arrival_profile.hpp"
-#include "dsp/contacts.hpp"
-#include "dsp/correlate.hpp"
-#include "dsp/event_detector.hpp"
-#include "dsp/fitness.hpp"
-#include "dsp/impact.hpp"
-#include "dsp/landing_settings.hpp"
-#include "dsp/level_balance.hpp"
-#include "dsp/seat_filters.hpp"
-#include "dsp/take.hpp"
+#include "dsp/base/take.hpp"
+#include "dsp/contacts/contacts.hpp"
+#include "dsp/filters/gcc.hpp"
+#include "dsp/find/event_detector.hpp"
+#include "dsp/find/tap_rules.hpp"
+#include "dsp/landing/seat_filters.hpp"
+#include "dsp/landing/settings.hpp"
+#include "dsp/measure/arrival_profile.hpp"
+#include "dsp/measure/fitness.hpp"
+#include "dsp/measure/impact.hpp"
+#include "dsp/measure/level_balance.hpp"
+#include "dsp/run/qualify_run.hpp"
 #include "dsp/take_analyser.hpp"
-#include "dsp/tap_rules.hpp"
-#include "dsp/tap_run.hpp"
 #include "report/json.hpp"
 
 #include <utility>
@@ -21,7 +21,7 @@ namespace retap::report {
 namespace {
 
 Json json_of(const dsp::EventDetector::Settings& settings) {
-    const auto& [threshold, lag_s, ahead_s, around_s, joined_s, apart_s, floor_window_s, least_joined] = settings;
+    const auto& [threshold, lag_s, ahead_s, around_s, joined_s, apart_s, floor_window_s, min_joined] = settings;
     return {{"threshold", threshold},
             {"lag_s", lag_s},
             {"ahead_s", ahead_s},
@@ -29,50 +29,50 @@ Json json_of(const dsp::EventDetector::Settings& settings) {
             {"joined_s", joined_s},
             {"apart_s", apart_s},
             {"floor_window_s", floor_window_s},
-            {"least_joined", least_joined}};
+            {"min_joined", min_joined}};
 }
 
 Json json_of(const dsp::TapLimits& limits) {
     const auto& [over_noise, prominence, rise_ms, fall_ms, jump, before, after, busy, below, octaves] = limits;
-    return {{"least_over_noise_db", over_noise.db()},
-            {"least_prominence", prominence},
+    return {{"min_over_noise_db", over_noise.db()},
+            {"min_prominence", prominence},
             {"longest_rise_ms", rise_ms},
             {"longest_fall_ms", fall_ms},
-            {"least_jump_db", jump.db()},
-            {"most_before_db", before.db()},
-            {"most_after_db", after.db()},
-            {"most_busy", busy},
-            {"most_below_db", below.db()},
-            {"least_octaves", octaves}};
+            {"min_jump_db", jump.db()},
+            {"max_before_db", before.db()},
+            {"max_after_db", after.db()},
+            {"max_busy", busy},
+            {"max_below_db", below.db()},
+            {"min_octaves", octaves}};
 }
 
 Json json_of(const dsp::Oddness& scales) {
-    const auto& [imprint_db, level_db, abruptness_db, interval, most_imprint, most_level, most_abruptness, most_beat] =
+    const auto& [pattern_db, level_db, abruptness_db, interval, max_pattern, max_level, max_abruptness, max_beat] =
         scales;
-    return {{"imprint_db", imprint_db},           {"level_db", level_db},
-            {"abruptness_db", abruptness_db},     {"interval", interval},
-            {"most_imprint", most_imprint},       {"most_level", most_level},
-            {"most_abruptness", most_abruptness}, {"most_beat", most_beat}};
+    return {{"pattern_db", pattern_db},         {"level_db", level_db},
+            {"abruptness_db", abruptness_db},   {"interval", interval},
+            {"max_pattern", max_pattern},       {"max_level", max_level},
+            {"max_abruptness", max_abruptness}, {"max_beat", max_beat}};
 }
 
 Json json_of(const dsp::ChainLimits& limits) {
-    const auto& [nearest, around, like_db, like_spread, strange, strange_spread, most_like, most_strange, most_level,
-                 as_sudden, sudden, faint, most_faint, most_prior, company_s, like, convincing, unconvincing, on_beat,
-                 most_off_beat, missed, pause, shortest_pause, widest_gap] = limits;
+    const auto& [nearest, around, like_db, like_spread, strange, strange_spread, max_like, max_strange, max_level,
+                 as_sudden, sudden, faint, max_faint, max_prior, company_s, like, convincing, unconvincing, on_beat,
+                 max_off_beat, missed, pause, shortest_pause, widest_gap] = limits;
     return {{"nearest", nearest},
             {"around", around},
             {"like_db", like_db},
             {"like_spread", like_spread},
             {"strange", strange},
             {"strange_spread", strange_spread},
-            {"most_like", most_like},
-            {"most_strange", most_strange},
-            {"most_level", most_level},
+            {"max_like", max_like},
+            {"max_strange", max_strange},
+            {"max_level", max_level},
             {"as_sudden", as_sudden},
             {"faint", faint},
-            {"most_faint", most_faint},
+            {"max_faint", max_faint},
             {"on_beat", on_beat},
-            {"most_off_beat", most_off_beat},
+            {"max_off_beat", max_off_beat},
             {"missed", missed},
             {"pause", pause},
             {"shortest_pause", shortest_pause},
@@ -81,7 +81,7 @@ Json json_of(const dsp::ChainLimits& limits) {
             {"like", like},
             {"convincing", convincing},
             {"unconvincing", unconvincing},
-            {"most_prior", most_prior},
+            {"max_prior", max_prior},
             {"company_s", company_s}};
 }
 
@@ -90,22 +90,22 @@ Json json_of(const dsp::RunLimits& limits) {
                  widest_level_apart_db, prominence, steady_taps, faintest, likeness, off_beat, to_closest, pause_s,
                  pause_factor] = limits;
     return {{"oddness", json_of(oddness)},
-            {"least_taps", taps},
+            {"min_taps", taps},
             {"alike", alike},
             {"together_s", together_s},
             {"chain", json_of(chain)},
             {"shortest_interval_s", interval_s},
-            {"least_evidence", evidence},
-            {"most_level_apart_db", level_apart_db},
-            {"least_prominence", prominence},
+            {"min_evidence", evidence},
+            {"max_level_apart_db", level_apart_db},
+            {"min_prominence", prominence},
             {"steady_taps", steady_taps},
             {"faintest", faintest},
             {"longest_pause_s", pause_s},
             {"pause_factor", pause_factor},
-            {"least_for_each", for_each},
-            {"least_for_steady", for_steady},
+            {"min_for_each", for_each},
+            {"min_for_steady", for_steady},
             {"widest_level_apart_db", widest_level_apart_db},
-            {"least_likeness", likeness},
+            {"min_likeness", likeness},
             {"nearest_off_beat", off_beat},
             {"nearest_to_closest", to_closest}};
 }
@@ -142,11 +142,19 @@ Json json_of(const dsp::GapSearch& search) {
 
 Json json_of(const dsp::ShiftSettings& settings) {
     const auto& [spectra, search, align_ms, longest_ms, starts, worth_a_look, worth_of_excess, first_steps,
-                 worth_going_on, most_steps, rounds, widest_scatter, lag_step_ms] = settings;
-    return {{"spectra", json_of(spectra)},        {"search", json_of(search)},  {"align_ms", align_ms},
-            {"longest_ms", longest_ms},           {"starts", starts},           {"worth_a_look", worth_a_look},
-            {"worth_of_excess", worth_of_excess}, {"first_steps", first_steps}, {"worth_going_on", worth_going_on},
-            {"most_steps", most_steps},           {"rounds", rounds},           {"widest_scatter", widest_scatter},
+                 worth_going_on, max_steps, rounds, widest_scatter, lag_step_ms] = settings;
+    return {{"spectra", json_of(spectra)},
+            {"search", json_of(search)},
+            {"align_ms", align_ms},
+            {"longest_ms", longest_ms},
+            {"starts", starts},
+            {"worth_a_look", worth_a_look},
+            {"worth_of_excess", worth_of_excess},
+            {"first_steps", first_steps},
+            {"worth_going_on", worth_going_on},
+            {"max_steps", max_steps},
+            {"rounds", rounds},
+            {"widest_scatter", widest_scatter},
             {"lag_step_ms", lag_step_ms}};
 }
 
@@ -165,27 +173,27 @@ Json json_of(const dsp::ContactSettings& settings) {
             {"short_gap_ms", short_gap_ms},
             {"short_decay_ms", short_decay_ms},
             {"long_decay_ms", long_decay_ms},
-            {"least_gain", gain},
+            {"min_gain", gain},
             {"alike_db", alike.db()},
-            {"least_over_ringing", over_ringing},
-            {"least_over_ringing_if_later", if_later},
-            {"least_over_ringing_if_earlier", if_earlier},
-            {"least_later_db", later.db()},
-            {"least_earlier_db", earlier.db()},
+            {"min_over_ringing", over_ringing},
+            {"min_over_ringing_if_later", if_later},
+            {"min_over_ringing_if_earlier", if_earlier},
+            {"min_later_db", later.db()},
+            {"min_earlier_db", earlier.db()},
             {"most_together", most_together},
             {"shift", json_of(shift)},
-            {"least_explained", explained},
-            {"least_over_noise", over_noise},
-            {"least_over_chance", over_chance},
-            {"least_shifting_db", shifting.db()}};
+            {"min_explained", explained},
+            {"min_over_noise", over_noise},
+            {"min_over_chance", over_chance},
+            {"min_shifting_db", shifting.db()}};
 }
 
 Json json_of(const dsp::LeadSettings& settings) {
-    const auto& [correlation, longest_ms, before_ms, after_ms, least_agreement] = settings;
+    const auto& [correlation, longest_ms, before_ms, after_ms, min_agreement] = settings;
     const auto& [whitening, lowest, highest, upsampling] = correlation;
-    return {{"whitening", whitening},   {"lowest_hz", lowest.hz()},          {"highest_hz", highest.hz()},
-            {"upsampling", upsampling}, {"longest_ms", longest_ms},          {"before_ms", before_ms},
-            {"after_ms", after_ms},     {"least_agreement", least_agreement}};
+    return {{"whitening", whitening},   {"lowest_hz", lowest.hz()},      {"highest_hz", highest.hz()},
+            {"upsampling", upsampling}, {"longest_ms", longest_ms},      {"before_ms", before_ms},
+            {"after_ms", after_ms},     {"min_agreement", min_agreement}};
 }
 
 Json json_of(const dsp::BalanceSettings& settings) {
@@ -194,14 +202,14 @@ Json json_of(const dsp::BalanceSettings& settings) {
 }
 
 Json json_of(const dsp::FitnessRules& rules) {
-    const auto& [least_taps, good_taps, audible, least_snr_db, good_snr_db, least_band_hz, good_band_hz, least_wall_hz,
-                 good_wall_hz, most_clipped_share, most_dropouts, gated_share, pumping_db] = rules;
-    return {{"least_taps", least_taps},       {"good_taps", good_taps},
-            {"audible_dbfs", audible.db()},   {"least_snr_db", least_snr_db},
-            {"good_snr_db", good_snr_db},     {"least_band_hz", least_band_hz},
-            {"good_band_hz", good_band_hz},   {"least_wall_hz", least_wall_hz},
-            {"good_wall_hz", good_wall_hz},   {"most_clipped_share", most_clipped_share},
-            {"most_dropouts", most_dropouts}, {"gated_share", gated_share},
+    const auto& [min_taps, good_taps, audible, min_snr_db, good_snr_db, min_band_hz, good_band_hz, min_wall_hz,
+                 good_wall_hz, max_clipped_share, max_dropouts, gated_share, pumping_db] = rules;
+    return {{"min_taps", min_taps},         {"good_taps", good_taps},
+            {"audible_dbfs", audible.db()}, {"min_snr_db", min_snr_db},
+            {"good_snr_db", good_snr_db},   {"min_band_hz", min_band_hz},
+            {"good_band_hz", good_band_hz}, {"min_wall_hz", min_wall_hz},
+            {"good_wall_hz", good_wall_hz}, {"max_clipped_share", max_clipped_share},
+            {"max_dropouts", max_dropouts}, {"gated_share", gated_share},
             {"pumping_db", pumping_db}};
 }
 
@@ -221,14 +229,14 @@ Json json_of(const dsp::SeatScatter& settings) {
 }
 
 Json json_of(const dsp::ArrivalSettings& settings) {
-    const auto& [window_ms, early_ms, quiet_ms, settling_ms, least_ratio] = settings;
+    const auto& [window_ms, early_ms, quiet_ms, settling_ms, min_ratio] = settings;
     Json bands = Json::array();
     for (const auto& [from_hz, to_hz] : dsp::arrival_bands) {
         bands.push_back({from_hz, to_hz});
     }
     return {{"bands_hz", std::move(bands)}, {"shares", dsp::arrival_shares}, {"window_ms", window_ms},
             {"early_ms", early_ms},         {"quiet_ms", quiet_ms},          {"settling_ms", settling_ms},
-            {"least_ratio", least_ratio}};
+            {"min_ratio", min_ratio}};
 }
 
 Json json_of(const compare::LandingDifferenceSettings& settings) {
@@ -259,7 +267,7 @@ Json json_of(const dsp::FirstSoundSettings& settings) {
 
 Json json_of(const compare::FirstSoundEvidenceSettings& settings) {
     const auto& [pooled, further_from_hz, drift_ms, usual, least, most, power, further_blur_ms, tolerance_ms, still_ms,
-                 most_colour] = settings;
+                 max_colour] = settings;
     return {{"pooled", json_of(pooled)},
             {"further_from_hz", further_from_hz},
             {"drift_ms", drift_ms},
@@ -270,16 +278,16 @@ Json json_of(const compare::FirstSoundEvidenceSettings& settings) {
             {"further_blur_ms", further_blur_ms},
             {"tolerance_ms", tolerance_ms},
             {"still_ms", still_ms},
-            {"most_colour", most_colour}};
+            {"max_colour", max_colour}};
 }
 
 Json json_of(const compare::CompareSettings& settings) {
-    const auto& [landing, difference, first_sound, least_taps, most_taps, tolerance, heard_depth, hidden_depth,
-                 widening, least_alike_band, sigmas, steepness, confidence] = settings;
+    const auto& [landing, difference, first_sound, min_taps, max_taps, tolerance, heard_depth, hidden_depth, widening,
+                 min_alike_band, sigmas, steepness, confidence] = settings;
     return {{"landing", json_of(landing)},
             {"difference", json_of(difference)},
-            {"least_taps", least_taps},
-            {"most_taps_a_take", most_taps},
+            {"min_taps", min_taps},
+            {"max_taps_a_take", max_taps},
             {"landing_tolerance", tolerance},
             {"interval_sigmas", sigmas},
             {"likeness_steepness", steepness},
@@ -288,7 +296,7 @@ Json json_of(const compare::CompareSettings& settings) {
             {"heard_depth_db", heard_depth},
             {"hidden_depth_db", hidden_depth},
             {"hidden_widening", widening},
-            {"least_alike_band_hz", least_alike_band}};
+            {"min_alike_band_hz", min_alike_band}};
 }
 
 } // namespace

@@ -1,7 +1,7 @@
 // What is said about one take in words: fitness, how it was recorded, what was left out and why.
 #pragma once
 
-#include "dsp/take.hpp"
+#include "dsp/base/take.hpp"
 
 #include <string>
 

@@ -1,7 +1,7 @@
 // The loudness course of a tap around its onset, for drawing.
 #pragma once
 
-#include "dsp/take.hpp"
+#include "dsp/base/take.hpp"
 
 #include <cstddef>
 #include <vector>

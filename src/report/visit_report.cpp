@@ -3,7 +3,7 @@
 #include "report/html_page.hpp"
 #include "report/markup.hpp"
 #include "report/visit_sections.hpp"
-#include "visit/sounds.hpp"
+#include "visit/take_sounds.hpp"
 
 namespace retap::report {
 

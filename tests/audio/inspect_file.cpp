@@ -2,6 +2,7 @@
 
 #include "audio/capture_note.hpp"
 #include "made_takes.hpp"
+#include "paths.hpp"
 #include "temp_folder.hpp"
 
 #include <algorithm>
@@ -62,7 +63,7 @@ TEST_CASE("a file and the same sound in memory give the same analysis") {
 }
 
 TEST_CASE("digital silence ahead of the room's noise, as while a device wakes up, moves no onset") {
-    const Sound sound = read_sound(RETAP_SOURCE_DIR "/recordings/before.flac"); // its first tap comes at 0.35 s
+    const Sound sound = read_sound(test::source_dir() + "/recordings/before.flac"); // its first tap comes at 0.35 s
     const auto plain = inspect_sound(sound, "plain");
     for (const double silent_s : {0.05, 0.15, 0.3, 1.0}) {
         CAPTURE(silent_s);

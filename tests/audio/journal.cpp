@@ -153,7 +153,7 @@ TEST_CASE("blocks longer than a record are split and come back whole") {
     const Contents contents = read(folder / "long.journal");
     CHECK(contents.samples == samples);
     REQUIRE(contents.positions.size() == 2);
-    CHECK(contents.positions[1] == journal_format::most_payload_bytes / 8);
+    CHECK(contents.positions[1] == journal_format::max_payload_bytes / 8);
 }
 
 TEST_CASE("a journal that is being written cannot be taken for abandoned") {

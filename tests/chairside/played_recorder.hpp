@@ -1,7 +1,7 @@
 // Records from sound files as if they were a pick-up, so that tests need no sound card.
 #pragma once
 
-#include "chairside/recorder.hpp"
+#include "chairside/take_recorder.hpp"
 
 #include <filesystem>
 #include <vector>

@@ -2,6 +2,7 @@
 
 #include "chart/notation.hpp"
 #include "error.hpp"
+#include "paths.hpp"
 #include "played_recorder.hpp"
 #include "temp_folder.hpp"
 #include "visit/sqlite_store.hpp"
@@ -57,7 +58,7 @@ struct Room {
 };
 
 const visit::LookName before{visit::LookKind::before, 1};
-const std::string demo_take = RETAP_SOURCE_DIR "/recordings/before.flac";
+const std::string demo_take = test::source_dir() + "/recordings/before.flac";
 
 } // namespace
 

@@ -6,6 +6,7 @@
 #include "chairside/upload.hpp"
 #include "chart/notation.hpp"
 #include "error.hpp"
+#include "paths.hpp"
 #include "temp_folder.hpp"
 #include "visit/sqlite_store.hpp"
 
@@ -44,7 +45,7 @@ struct Clinic {
         return nullptr;
     }
     int keep(const LookName& name, const std::string& recording) {
-        const std::string bytes = test::bytes_of(std::string(RETAP_SOURCE_DIR) + "/recordings/" + recording);
+        const std::string bytes = test::bytes_of(test::source_dir() + "/recordings/" + recording);
         return desk.keep_take(id, name, chairside::uploaded_take(recording, bytes));
     }
 };
@@ -183,7 +184,7 @@ TEST_CASE("A file that is no sound becomes no take") {
 }
 
 TEST_CASE("Of a recording that is dropped onto the page no more is kept than half a second around the taps") {
-    audio::Sound sound = audio::read_sound(std::string(RETAP_SOURCE_DIR) + "/recordings/before.flac");
+    audio::Sound sound = audio::read_sound(test::source_dir() + "/recordings/before.flac");
     const audio::Sound tapping = sound;
     const auto talk = static_cast<std::size_t>(3.0 * sound.sample_rate_hz);
     sound.interleaved.insert(sound.interleaved.begin(), talk, 0.0F);
@@ -232,7 +233,7 @@ TEST_CASE("One recording cannot stand for two looks") {
 
 TEST_CASE("What was found in a take before it is kept is what is kept and shown: it is not analysed again") {
     Clinic clinic;
-    const std::string bytes = test::bytes_of(std::string(RETAP_SOURCE_DIR) + "/recordings/before.flac");
+    const std::string bytes = test::bytes_of(test::source_dir() + "/recordings/before.flac");
     chairside::NewTake take = chairside::uploaded_take("before.flac", bytes);
     REQUIRE(take.analysis);
     CHECK(report::take_json(*take.analysis) ==
@@ -249,7 +250,7 @@ TEST_CASE("What was found in a take before it is kept is what is kept and shown:
 
 TEST_CASE("A take that nobody has analysed yet is, when it is kept") {
     Clinic clinic;
-    const std::string bytes = test::bytes_of(std::string(RETAP_SOURCE_DIR) + "/recordings/before.flac");
+    const std::string bytes = test::bytes_of(test::source_dir() + "/recordings/before.flac");
     chairside::NewTake take = chairside::uploaded_take("before.flac", bytes);
     take.analysis.reset();
     const int entry = clinic.desk.keep_take(clinic.id, before, take);

@@ -1,4 +1,5 @@
 #include "made_takes.hpp"
+#include "paths.hpp"
 #include "report/json.hpp"
 #include "run_program.hpp"
 
@@ -46,8 +47,8 @@ TEST_CASE("the text opens with the verdict and the likeness and ends with the ca
 
 TEST_CASE("where a take is not fit there is no likeness to read, but why and what to do") {
     const TempFolder folder;
-    const Outcome outcome = run_retap(folder.path(), {"compare", RETAP_SOURCE_DIR "/recordings/before.flac",
-                                                      RETAP_SOURCE_DIR "/recordings/clipped.flac"});
+    const Outcome outcome = run_retap(folder.path(), {"compare", test::source_dir() + "/recordings/before.flac",
+                                                      test::source_dir() + "/recordings/clipped.flac"});
     REQUIRE(outcome.status == 0);
     CHECK(outcome.out.starts_with("UNCLEAR: "));
     CHECK(outcome.out.find("\nNo likeness: it takes two takes that are fit") != std::string::npos);

@@ -1,4 +1,5 @@
 #include "made_takes.hpp"
+#include "paths.hpp"
 #include "report/json.hpp"
 #include "run_program.hpp"
 
@@ -142,7 +143,8 @@ TEST_CASE("a take that is not fit though its taps can be used does not read as i
     const Outcome dull = run_retap(folder.path(), {"inspect", "dull.wav"});
     CHECK(dull.out.find("NOT FIT to compare (10 of 10 taps can be used).\n  The recording holds nothing above") !=
           std::string::npos);
-    const Outcome none = run_retap(folder.path(), {"inspect", RETAP_SOURCE_DIR "/recordings/clipped.flac", "--json"});
+    const Outcome none =
+        run_retap(folder.path(), {"inspect", test::source_dir() + "/recordings/clipped.flac", "--json"});
     const report::Json json = report::Json::parse(none.out);
     REQUIRE(!json["taps"].empty());
     for (const auto& tap : json["taps"]) {

@@ -1,8 +1,9 @@
 // The program on takes of real recorded strikes whose contacts are known, end to end.
 #include "audio/sound_writer.hpp"
-#include "dsp/fractional_delay.hpp"
+#include "dsp/base/statistics.hpp"
+#include "dsp/filters/fractional_delay.hpp"
 #include "dsp/real_strikes.hpp"
-#include "dsp/robust.hpp"
+#include "paths.hpp"
 #include "report/json.hpp"
 #include "run_program.hpp"
 
@@ -149,6 +150,6 @@ TEST_CASE("inspect says in words how many contacts it tells apart, and where non
     const Outcome one = run_retap(folder.path(), {"inspect", "take.wav"});
     CHECK(one.out.find("1        one") != std::string::npos); // under "contacts  spread ms"
     CHECK(one.out.find("  Contacts nearer than 0.2") != std::string::npos);
-    const Outcome clipped = run_retap(RETAP_SOURCE_DIR "/recordings", {"inspect", "clipped.flac"});
+    const Outcome clipped = run_retap(test::source_dir() + "/recordings", {"inspect", "clipped.flac"});
     CHECK(clipped.out.find("not resolved") != std::string::npos);
 }

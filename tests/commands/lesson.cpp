@@ -1,5 +1,5 @@
-#include "bite/lesson.hpp"
 #include "audio/inspect_file.hpp"
+#include "bite/course.hpp"
 #include "environment.hpp"
 #include "report/json.hpp"
 #include "report/lesson_heard.hpp"

@@ -1,4 +1,4 @@
-#include "bite/lesson.hpp"
+#include "bite/course.hpp"
 
 #include "error.hpp"
 #include "report/json.hpp"

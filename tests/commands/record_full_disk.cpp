@@ -1,6 +1,7 @@
 // A small file system that fills up, under the journal and under the finished take.
 #include "audio/inspect_file.hpp"
 #include "audio/known_take.hpp"
+#include "paths.hpp"
 #include "program_recording.hpp"
 #include "virtual_audio.hpp"
 
@@ -49,7 +50,7 @@ constexpr std::size_t large = 8UL * 1024 * 1024;
 
 /// Records six taps; returns the exit status.
 int record_six(VirtualAudio& card, const RecordingPlace& place, const std::string& before = "") {
-    const std::string program = RETAP_BINARY_DIR "/retap record '" + place.take.string() + "' --taps 6";
+    const std::string program = test::binary_dir() + "/retap record '" + place.take.string() + "' --taps 6";
     const auto recording = std::make_unique<ChildProcess>(
         std::vector<std::string>{"bash", "-c", before + "exec " + program},
         ChildOutput{.out = place.out, .err = place.err}, std::vector{"XDG_STATE_HOME=" + place.state.string()});

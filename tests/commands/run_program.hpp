@@ -1,6 +1,7 @@
 // Runs the built program as a person's shell would.
 #pragma once
 
+#include "paths.hpp"
 #include "temp_folder.hpp"
 
 #include <array>
@@ -43,6 +44,7 @@ inline Outcome run_retap(const std::filesystem::path& folder, std::vector<std::s
     const TempFolder home_folder;
     const std::string home = home_folder.path().string();
     arguments.insert(arguments.begin(), "retap");
+    const std::string program = test::binary_dir() + "/retap"; // nothing may allocate after the fork
     std::vector<char*> argv;
     for (std::string& argument : arguments) {
         argv.push_back(argument.data());
@@ -75,7 +77,7 @@ inline Outcome run_retap(const std::filesystem::path& folder, std::vector<std::s
             _exit(cannot_start);
         }
         signal(SIGPIPE, SIG_DFL); // whatever the test's own parent thinks of it
-        execv(RETAP_BINARY_DIR "/retap", argv.data());
+        execv(program.c_str(), argv.data());
         _exit(cannot_start);
     }
     int status = 0;

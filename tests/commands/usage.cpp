@@ -1,4 +1,5 @@
 // Wrong usage: status 2, two lines on stderr, nothing on stdout.
+#include "paths.hpp"
 #include "run_program.hpp"
 
 #include <doctest/doctest.h>
@@ -59,9 +60,9 @@ TEST_CASE("limits are told in the numbers a person would write, and what is no n
 
 TEST_CASE("a dash is no file: nothing is written under that name, and nothing is read from standard input") {
     const TempFolder folder;
-    const std::string take = RETAP_SOURCE_DIR "/recordings/before.flac";
+    const std::string take = test::source_dir() + "/recordings/before.flac";
     for (const std::vector<std::string>& arguments :
-         {std::vector<std::string>{"batch", RETAP_SOURCE_DIR "/recordings", "--csv", "-"},
+         {std::vector<std::string>{"batch", test::source_dir() + "/recordings", "--csv", "-"},
           {"compare", take, take, "--report", "-"},
           {"lesson", "bench", "--taps", "3", "--out", "-"},
           {"visit", "backup", "-", "--store", "visits.db"}}) {

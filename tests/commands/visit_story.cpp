@@ -1,6 +1,7 @@
 // A whole visit from the terminal, as a script would drive it: a baseline, an after look that lost two holds and
 // carries a heavy mark, an adjustment, a second after look that matches, a sign-off; then the record travels and is
 // checked.
+#include "paths.hpp"
 #include "report/base64.hpp"
 #include "report/json.hpp"
 #include "run_program.hpp"
@@ -15,7 +16,7 @@ using json = retap::report::Json;
 
 namespace {
 
-const std::filesystem::path demo_visit = RETAP_SOURCE_DIR "/recordings/demo-visit.json";
+const std::filesystem::path demo_visit = test::source_dir() + "/recordings/demo-visit.json";
 
 /// Takes the three sounds out of the demo visit: before.flac, after.flac (left high), after2.flac (adjusted).
 void unpack_sounds(const std::filesystem::path& folder) {

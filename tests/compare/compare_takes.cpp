@@ -1,6 +1,6 @@
 #include "compare/compare_takes.hpp"
 
-#include "dsp/fractional_delay.hpp"
+#include "dsp/filters/fractional_delay.hpp"
 
 #include "dsp/real_strikes.hpp"
 

@@ -1,8 +1,8 @@
 #include "compare/landing_difference.hpp"
 
-#include "dsp/fft.hpp"
-#include "dsp/fractional_delay.hpp"
-#include "dsp/seat_filters.hpp"
+#include "dsp/filters/fft.hpp"
+#include "dsp/filters/fractional_delay.hpp"
+#include "dsp/landing/seat_filters.hpp"
 
 #include <doctest/doctest.h>
 

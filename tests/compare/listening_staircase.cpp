@@ -34,7 +34,7 @@ TEST_CASE("the levels a rule settles at are those of Levitt 1971, table I") {
 }
 
 TEST_CASE("a listener who hears nothing stays at the top and has no threshold, and the test still ends") {
-    Staircase stairs({.most_trials = 12});
+    Staircase stairs({.max_trials = 12});
     while (!stairs.finished()) {
         stairs.answer(false);
     }
@@ -60,7 +60,7 @@ TEST_CASE("the staircase finds the threshold of made listeners of known threshol
                                   .highest = 200.0,
                                   .down_after = down_after,
                                   .turns = 10,
-                                  .most_trials = 80});
+                                  .max_trials = 80});
                 while (!stairs.finished()) {
                     stairs.answer(uniform(engine) < chance_right(stairs.level(), truth, 2.0, model));
                 }

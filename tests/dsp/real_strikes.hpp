@@ -3,8 +3,8 @@
 
 #include "audio/resample.hpp"
 #include "audio/sound_file.hpp"
-#include "dsp/fractional_delay.hpp"
-#include "dsp/tap_sound.hpp"
+#include "dsp/base/tap_sound.hpp"
+#include "dsp/filters/fractional_delay.hpp"
 
 #include "impact_signals.hpp"
 

@@ -2,6 +2,7 @@
 
 #include "error.hpp"
 #include "invented_visit.hpp"
+#include "paths.hpp"
 #include "raw_sqlite.hpp"
 #include "temp_folder.hpp"
 #include "visit/sqlite_store.hpp"
@@ -20,7 +21,7 @@ namespace {
 std::filesystem::path old_store(const test::TempFolder& folder) {
     test::RawSqlite raw(folder / "visits.db");
     const std::string script =
-        test::bytes_of(std::filesystem::path(RETAP_SOURCE_DIR) / "tests/visit/fixtures/store_v1.sql");
+        test::bytes_of(std::filesystem::path(test::source_dir()) / "tests/visit/fixtures/store_v1.sql");
     REQUIRE_FALSE(script.empty());
     REQUIRE(raw.run(script).empty());
     return folder / "visits.db";

@@ -5,8 +5,8 @@
 #include "audio/sound_file.hpp"
 #include "audio/sound_writer.hpp"
 #include "compare/compare_takes.hpp"
-#include "dsp/fft.hpp"
-#include "dsp/tap_finder.hpp"
+#include "dsp/filters/fft.hpp"
+#include "dsp/find/tap_finder.hpp"
 #include "report/html_report.hpp"
 #include "report/json.hpp"
 

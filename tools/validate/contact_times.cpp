@@ -160,7 +160,7 @@ std::vector<ContactResult> high_spot(const HeardTake& take) {
     std::vector<ContactResult> results;
     for (const bite::TapTruth& tap : take.truth) {
         const std::vector<double> arrivals = first_arrivals_s(take.scenario, tap);
-        if (arrivals.size() < 2 || 1e3 * (arrivals[1] - arrivals[0]) < least_gap_ms) {
+        if (arrivals.size() < 2 || 1e3 * (arrivals[1] - arrivals[0]) < min_gap_ms) {
             continue;
         }
         ContactResult result{

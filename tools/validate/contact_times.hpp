@@ -25,14 +25,14 @@ struct ContactResult {
 /// Reported contacts count as the second arrival up to this far from it.
 inline constexpr double contact_reach_ms = 0.15;
 /// Second arrivals nearer than this are not asked for: balanced teeth land within a quarter of a millisecond.
-inline constexpr double least_gap_ms = 0.3;
+inline constexpr double min_gap_ms = 0.3;
 
 /// Takes of eight taps, each one recorded strike played twice 0.3 to 5 ms apart (six takes, gaps spread evenly in
 /// their logarithm, 3 % scatter from tap to tap), the second 0.5 to 4 times as strong as the first, every contact
 /// coloured by 0.8 dB an octave, in white noise 28 to 46 dB below the peak; and one take that plays it once.
 [[nodiscard]] std::vector<ContactResult> double_strikes(std::uint64_t seed, std::span<const bite::Stretch> strikes);
 
-/// The taps of a take with a high spot: its first arrival against the next pair's, where the two are least_gap_ms or
+/// The taps of a take with a high spot: its first arrival against the next pair's, where the two are min_gap_ms or
 /// more apart. The bound takes both to sound like the patient's usual tap, sized by their impulses.
 [[nodiscard]] std::vector<ContactResult> high_spot(const HeardTake& take);
 

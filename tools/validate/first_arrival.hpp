@@ -1,7 +1,7 @@
 // How long after the very first arrival the energy of a tap comes, as a rival: one number a tap.
 #pragma once
 
-#include "dsp/units.hpp"
+#include "dsp/base/units.hpp"
 
 #include <cstddef>
 #include <optional>

@@ -1,8 +1,8 @@
 #include "validate/mfcc.hpp"
 
-#include "dsp/fft.hpp"
-#include "dsp/third_octave.hpp"
-#include "dsp/window.hpp"
+#include "dsp/base/window.hpp"
+#include "dsp/filters/fft.hpp"
+#include "dsp/filters/third_octave.hpp"
 
 #include <algorithm>
 #include <cmath>

@@ -1,7 +1,7 @@
 // Mel-frequency cepstral coefficients, as a rival: the usual way to say how a sound is coloured.
 #pragma once
 
-#include "dsp/units.hpp"
+#include "dsp/base/units.hpp"
 
 #include <array>
 #include <span>

@@ -35,7 +35,7 @@ void check_date(const std::string& text) {
     }
 }
 
-constexpr int most_taps = 48;
+constexpr int max_taps = 48;
 
 struct Only {
     bool table = false;
@@ -101,8 +101,8 @@ Options read_options(const std::vector<std::string>& arguments) {
     if (options.patients == 0) {
         throw std::invalid_argument("--patients needs at least 1.");
     }
-    if (options.taps_a_take < 1 || options.taps_a_take > most_taps) {
-        throw std::invalid_argument("--taps-a-take needs 1 to " + std::to_string(most_taps) + ".");
+    if (options.taps_a_take < 1 || options.taps_a_take > max_taps) {
+        throw std::invalid_argument("--taps-a-take needs 1 to " + std::to_string(max_taps) + ".");
     }
     if (only.table || only.contacts || only.taps) {
         options.table = only.table;

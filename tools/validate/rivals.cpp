@@ -1,6 +1,6 @@
 #include "validate/rivals.hpp"
 
-#include "dsp/robust.hpp"
+#include "dsp/base/statistics.hpp"
 #include "validate/first_arrival.hpp"
 #include "validate/mfcc.hpp"
 

@@ -1,7 +1,7 @@
 // The general-purpose measures that Retap is judged beside, computed on the taps it found in the same takes.
 #pragma once
 
-#include "dsp/take.hpp"
+#include "dsp/base/take.hpp"
 
 #include <array>
 #include <cstddef>

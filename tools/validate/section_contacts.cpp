@@ -1,5 +1,5 @@
 // How well the second arrival is timed, and how often it is seen at all.
-#include "dsp/robust.hpp"
+#include "dsp/base/statistics.hpp"
 #include "validate/chart.hpp"
 #include "validate/section.hpp"
 #include "validate/text_table.hpp"
@@ -141,7 +141,7 @@ quite alike, so the bound is out of reach; it says how much the noise alone woul
 ### High spots of 50, 100 and 200 µm, modal family
 
 First arrival against the next pair's, where they are )" +
-        fixed(least_gap_ms, 1) + " ms or more apart.\n\n" + markdown(gap_table(spots));
+        fixed(min_gap_ms, 1) + " ms or more apart.\n\n" + markdown(gap_table(spots));
     section.plots.push_back(error_plot(strikes, spots));
     section.numbers.push_back(all_contacts(contacts));
     return section;

@@ -1,5 +1,5 @@
 // How well taps are found and timed in the noise of a clinic, beside aubio.
-#include "dsp/robust.hpp"
+#include "dsp/base/statistics.hpp"
 #include "validate/chart.hpp"
 #include "validate/section.hpp"
 #include "validate/text_table.hpp"

@@ -2,7 +2,7 @@
 #pragma once
 
 #include "bite/make_take.hpp"
-#include "dsp/take.hpp"
+#include "dsp/base/take.hpp"
 
 #include <array>
 #include <cstddef>

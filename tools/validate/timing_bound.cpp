@@ -1,7 +1,7 @@
 #include "validate/timing_bound.hpp"
 
-#include "dsp/fft.hpp"
-#include "dsp/third_octave.hpp"
+#include "dsp/filters/fft.hpp"
+#include "dsp/filters/third_octave.hpp"
 
 #include <algorithm>
 #include <array>

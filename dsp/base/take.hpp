@@ -1,0 +1,107 @@
+// What the sound stage finds in a take. Plain values, filled by dsp/take_analyser and read by everybody else.
+// Times named _s count from the start of the recording; times named _ms count from the tap's onset.
+#pragma once
+
+#include "dsp/base/units.hpp"
+
+#include <array>
+#include <cstddef>
+#include <cstdint>
+#include <optional>
+#include <string>
+#include <vector>
+
+namespace retap::dsp {
+
+/// The rate every take is analysed at. Files at another rate are converted first (src/audio), so that one bite gives
+/// one answer whatever it was recorded at.
+inline constexpr double analysis_rate_hz = 48000.0;
+
+/// One impact that can be told apart inside a tap.
+struct Contact {
+    double at_ms = 0.0;    ///< from the tap's onset; the first contact is at 0
+    double strength = 0.0; ///< relative to the strongest contact of the tap, 0..1
+};
+
+/// The samples kept around a tap, for overlays, kernels and playback: offset removed, not filtered.
+struct Excerpt {
+    std::vector<float> samples;                ///< one channel, or the mean of two
+    std::array<std::vector<float>, 2> sides{}; ///< left and right; both empty for one channel
+    double onset_index = 0.0; ///< where the tap's onset falls in `samples`; may lie between two of them
+};
+
+/// Bands of the timing profile, Hz: skull and teeth ring longest in the lowest, contacts are sharpest in the highest.
+struct ArrivalBand {
+    double from_hz;
+    double to_hz;
+};
+inline constexpr std::array<ArrivalBand, 3> arrival_bands{ArrivalBand{300.0, 1000.0}, ArrivalBand{1000.0, 3500.0},
+                                                          ArrivalBand{3500.0, 12000.0}};
+
+/// Shares of a tap's energy in a band, of which the time is told.
+inline constexpr std::array<double, 3> arrival_shares{0.1, 0.5, 0.9};
+
+/// Time of each share in milliseconds after the onset; nothing where the tap does not stand out of the noise.
+using ArrivalTimes = std::optional<std::array<double, arrival_shares.size()>>;
+
+/// One closing of the teeth. A tap that is not usable keeps its reasons and whatever could still be measured.
+struct Tap {
+    double onset_s = 0.0;
+    bool usable = true;
+    std::vector<std::string> reasons; ///< why it is not usable; plain sentences
+    std::vector<Contact> contacts;
+    double onset_spread_ms = 0.0; ///< first contact to the last one that matters
+    double resolution_ms = 0.0;   ///< arrivals nearer than this count as one (about 1 / bandwidth)
+    std::vector<ArrivalTimes>
+        arrival_ms;           ///< timing profile: one for each of `arrival_bands`, or none when not measured
+    bool measured = true;     ///< false: too soft or followed too soon; of what follows only peak and excerpt count
+    double rise_ms = 0.0;     ///< first threshold crossing to peak
+    double duration_ms = 0.0; ///< first threshold crossing to last
+    std::optional<double> decay_ms; ///< early decay time (ISO 3382-1); nothing where the sound does not show it
+    double peak_dbfs = 0.0;
+    double energy_db = 0.0; ///< sum of squares over the tap, relative to one full-scale sample
+    double centroid_hz = 0.0;
+    std::vector<double> bands_db; ///< energy in base-10 third-octave bands; centres in TakeAnalysis::band_centres_hz
+    std::optional<double> left_lead_ms;   ///< two channels only: positive when the left side hears it first
+    std::optional<double> left_excess_db; ///< two channels only: level of left over right
+    Excerpt excerpt;
+};
+
+/// An event that was considered and is not a tap.
+struct TurnedDown {
+    double at_s = 0.0;
+    std::string reason;
+};
+
+/// Whether a take can be relied on, and what was looked at to say so.
+struct Fitness {
+    bool usable = true;
+    std::vector<std::string> reasons;  ///< why it is not fit, each with what to try
+    std::vector<std::string> cautions; ///< worth knowing, but the take stands
+    double noise_dbfs = 0.0;           ///< RMS between taps in the analysis band
+    double snr_db = 0.0;               ///< median tap peak over that RMS
+    std::size_t clipped_samples = 0;
+    std::size_t dropouts = 0;
+    double bandwidth_hz = 0.0; ///< up to where the taps stand out of the noise
+};
+
+/// Middle and scatter of one measure over the usable taps of a take.
+struct Summary {
+    double middle = 0.0;  ///< median
+    double scatter = 0.0; ///< robust standard deviation of one tap (1.4826 MAD for many taps)
+    std::size_t n = 0;
+};
+
+/// Everything the sound stage says about one take.
+struct TakeAnalysis {
+    std::string file;            ///< as the caller named it; may be empty
+    double sample_rate_hz = 0.0; ///< of the recording itself
+    int channels = 1;
+    double duration_s = 0.0;
+    Fitness fitness;
+    std::vector<Tap> taps;               ///< by time
+    std::vector<TurnedDown> turned_down; ///< by time
+    std::vector<double> band_centres_hz;
+};
+
+} // namespace retap::dsp

@@ -1,0 +1,23 @@
+#include "dsp/measure/tap_faults.hpp"
+
+namespace retap::dsp {
+
+TapFaults faults_of_tap(Position onset, const SignalFaults& seen, std::span<const SampleRun> gaps, SampleRate rate) {
+    const Position until = onset + Length::from_ms(35.0, rate);
+    const Position from = onset - Length::from_ms(5.0, rate);
+    return {.clipped = any_within(seen.clipped, onset, until),
+            .broken = any_within(gaps, from, until) || any_within(seen.dropouts, from, until)};
+}
+
+std::vector<std::string> reasons_of(const TapFaults& faults) {
+    std::vector<std::string> reasons;
+    if (faults.clipped) {
+        reasons.emplace_back("clipped: its loudest part was cut off");
+    }
+    if (faults.broken) {
+        reasons.emplace_back("samples are missing in it, so it cannot be timed");
+    }
+    return reasons;
+}
+
+} // namespace retap::dsp

@@ -1,0 +1,80 @@
+#include "dsp/measure/tap_measures.hpp"
+
+#include "dsp/filters/gcc.hpp"
+#include "dsp/measure/level_balance.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <numeric>
+
+namespace retap::dsp {
+namespace {
+
+/// The mean of the quiet before the onset is taken off.
+std::vector<float> without_offset(std::vector<float> sound, double onset_index) {
+    // a millisecond is left for a light first contact that was missed
+    const auto quiet = static_cast<std::ptrdiff_t>(std::max(0.0, onset_index - 48.0));
+    if (quiet > 0 && !sound.empty()) {
+        const double mean = std::accumulate(sound.begin(), sound.begin() + quiet, 0.0) / static_cast<double>(quiet);
+        for (float& sample : sound) {
+            sample -= static_cast<float>(mean);
+        }
+    }
+    return sound;
+}
+
+/// The largest sample of the tap, noise or not.
+Level peak_of(const Excerpt& excerpt, const ImpactSettings& stretch, SampleRate rate) {
+    const Position onset(excerpt.onset_index);
+    const double from = (onset - Length::from_ms(stretch.lead_ms, rate)).samples();
+    const double to = (onset + Length::from_ms(stretch.longest_ms, rate)).samples();
+    const auto size = static_cast<double>(excerpt.samples.size());
+    const auto begin = excerpt.samples.begin();
+    float peak = 0.0F;
+    std::for_each(begin + static_cast<std::ptrdiff_t>(std::clamp(from, 0.0, size)),
+                  begin + static_cast<std::ptrdiff_t>(std::clamp(to, 0.0, size)),
+                  [&peak](float sample) { peak = std::max(peak, std::abs(sample)); });
+    return Level::from_amplitude(static_cast<double>(peak));
+}
+
+} // namespace
+
+void measure_tap(Tap& tap, const TapRecording& sound, Level noise, std::optional<double> next_onset_index,
+                 TapMeters& meters, SampleRate rate) {
+    tap.excerpt = {
+        .samples = without_offset(sound.mono, sound.onset_index),
+        .sides = {without_offset(sound.sides[0], sound.onset_index), without_offset(sound.sides[1], sound.onset_index)},
+        .onset_index = sound.onset_index};
+    std::optional<Position> next;
+    if (next_onset_index && *next_onset_index < static_cast<double>(sound.mono.size())) {
+        next = Position(*next_onset_index);
+    }
+    const Position onset(sound.onset_index);
+    const std::optional<ImpactMeasures> impact = meters.impact.measure(sound.mono, onset, noise, next);
+    if (!impact) {
+        tap.usable = false;
+        tap.measured = false;
+        tap.peak_dbfs = peak_of(tap.excerpt, meters.impact.settings(), rate).db();
+        tap.reasons.emplace_back(next && meters.impact.followed_too_soon(onset, *next)
+                                     ? "the next tap follows too soon for it to be measured"
+                                     : "too soft to stand clear of the noise");
+        return;
+    }
+    const auto profile = meters.arrivals.measure(sound.mono, onset);
+    tap.arrival_ms.assign(profile.begin(), profile.end());
+    tap.rise_ms = impact->rise_ms;
+    tap.duration_ms = impact->duration_ms;
+    tap.decay_ms = impact->decay_ms;
+    tap.peak_dbfs = impact->peak_dbfs;
+    tap.energy_db = impact->energy_db;
+    tap.centroid_hz = impact->centroid_hz;
+    tap.bands_db = impact->bands_db;
+    if (!sound.sides[0].empty()) {
+        if (const std::optional<Lead> lead = left_lead(sound.sides[0], sound.sides[1], onset, rate)) {
+            tap.left_lead_ms = lead->left_lead_ms;
+        }
+        tap.left_excess_db = left_excess_db(sound.sides[0], sound.sides[1], onset, rate);
+    }
+}
+
+} // namespace retap::dsp
