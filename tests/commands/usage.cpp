@@ -60,9 +60,9 @@ TEST_CASE("limits are told in the numbers a person would write, and what is no n
 
 TEST_CASE("a dash is no file: nothing is written under that name, and nothing is read from standard input") {
     const TempFolder folder;
-    const std::string take = test::source_dir() + "/recordings/before.flac";
+    const std::string take = retap::test::source_dir() + "/recordings/before.flac";
     for (const std::vector<std::string>& arguments :
-         {std::vector<std::string>{"batch", test::source_dir() + "/recordings", "--csv", "-"},
+         {std::vector<std::string>{"batch", retap::test::source_dir() + "/recordings", "--csv", "-"},
           {"compare", take, take, "--report", "-"},
           {"lesson", "bench", "--taps", "3", "--out", "-"},
           {"visit", "backup", "-", "--store", "visits.db"}}) {
