@@ -107,7 +107,7 @@ TEST_CASE("a store on a read-only disk is listed and shown, and what would be wr
     open_one(folder);
     const ReadOnly closed(folder.path());
     REQUIRE(closed.works());
-    if (faccessat(AT_FDCWD, (test::binary_dir() + "/retap").c_str(), X_OK, AT_EACCESS) != 0) {
+    if (faccessat(AT_FDCWD, (retap::test::binary_dir() + "/retap").c_str(), X_OK, AT_EACCESS) != 0) {
         MESSAGE("Not tested: who has no rights here may not even start the program.");
         return;
     }
@@ -257,7 +257,7 @@ TEST_CASE("an export does not write over the store") {
 TEST_CASE("a recording that is attached a second time is told, with the way back") {
     const TempFolder folder;
     open_one(folder);
-    const std::string take = test::source_dir() + "/recordings/before.flac";
+    const std::string take = retap::test::source_dir() + "/recordings/before.flac";
     CHECK(visit(folder, {"attach", "1", "before", take}).err.empty());
     const Outcome again = visit(folder, {"attach", "1", "after", take});
     CHECK(again.status == 0);
@@ -271,8 +271,10 @@ TEST_CASE("a recording that is attached a second time is told, with the way back
 TEST_CASE("a look whose take is not fit shows the verdict and no likeness") {
     const TempFolder folder;
     open_one(folder);
-    REQUIRE(visit(folder, {"attach", "1", "before", test::source_dir() + "/recordings/before.flac"}).status == 0);
-    REQUIRE(visit(folder, {"attach", "1", "after", test::source_dir() + "/recordings/clipped.flac"}).status == 0);
+    REQUIRE(visit(folder, {"attach", "1", "before", retap::test::source_dir() + "/recordings/before.flac"}).status ==
+            0);
+    REQUIRE(visit(folder, {"attach", "1", "after", retap::test::source_dir() + "/recordings/clipped.flac"}).status ==
+            0);
     const Outcome compared = visit(folder, {"compare", "1", "after"});
     CHECK(contains(compared.out, "No likeness"));
     CHECK(contains(compared.out, "(-4")); // the noise of the baseline, with a minus from the keyboard
@@ -290,7 +292,8 @@ TEST_CASE("a baseline that had to be recorded again is judged by the good take")
     open_one(folder);
     for (const auto& [look, take] :
          {std::pair{"before", "clipped"}, {"before", "before"}, {"after", "after-high-100um"}}) {
-        REQUIRE(visit(folder, {"attach", "1", look, test::source_dir() + "/recordings/" + std::string(take) + ".flac"})
+        REQUIRE(visit(folder,
+                      {"attach", "1", look, retap::test::source_dir() + "/recordings/" + std::string(take) + ".flac"})
                     .status == 0);
     }
     const json compared = json::parse(visit(folder, {"compare", "1", "after", "--json"}).out);
