@@ -36,7 +36,7 @@ inline std::size_t entries_in(const std::filesystem::path& folder) {
 
 /// `retap record ARGUMENTS...`
 inline std::unique_ptr<ChildProcess> run_record(const RecordingPlace& place, std::vector<std::string> arguments) {
-    arguments.insert(arguments.begin(), {test::binary_dir() + "/retap", "record"});
+    arguments.insert(arguments.begin(), {retap::test::binary_dir() + "/retap", "record"});
     return std::make_unique<ChildProcess>(std::move(arguments), ChildOutput{.out = place.out, .err = place.err},
                                           std::vector{"XDG_STATE_HOME=" + place.state.string()});
 }

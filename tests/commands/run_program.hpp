@@ -44,7 +44,7 @@ inline Outcome run_retap(const std::filesystem::path& folder, std::vector<std::s
     const TempFolder home_folder;
     const std::string home = home_folder.path().string();
     arguments.insert(arguments.begin(), "retap");
-    const std::string program = test::binary_dir() + "/retap"; // nothing may allocate after the fork
+    const std::string program = retap::test::binary_dir() + "/retap"; // nothing may allocate after the fork
     std::vector<char*> argv;
     for (std::string& argument : arguments) {
         argv.push_back(argument.data());

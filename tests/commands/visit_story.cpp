@@ -16,7 +16,7 @@ using json = retap::report::Json;
 
 namespace {
 
-const std::filesystem::path demo_visit = test::source_dir() + "/recordings/demo-visit.json";
+const std::filesystem::path demo_visit = retap::test::source_dir() + "/recordings/demo-visit.json";
 
 /// Takes the three sounds out of the demo visit: before.flac, after.flac (left high), after2.flac (adjusted).
 void unpack_sounds(const std::filesystem::path& folder) {
