@@ -93,17 +93,21 @@ std::vector<double> trimmed(const std::vector<double>& sound) {
 
 } // namespace
 
+Strike load_strike(const std::filesystem::path& share, const std::string& package, const std::string& path) {
+    const auto file = share / path;
+    if (!std::filesystem::exists(file)) {
+        throw InputError("Loading recorded strikes: " + file.string() + " is missing. Install the package " + package +
+                         " (apt-get install " + package + ").");
+    }
+    return {.name = path,
+            .package = package,
+            .sound = {.rate_hz = rate_hz, .start_s = 0.0, .samples = trimmed(mono_at_48k(file))}};
+}
+
 std::vector<Strike> load_strikes(const std::filesystem::path& share) {
     std::vector<Strike> strikes;
     for (const Source& source : sources) {
-        const auto path = share / source.path;
-        if (!std::filesystem::exists(path)) {
-            throw InputError("Loading recorded strikes: " + path.string() + " is missing. Install the package " +
-                             source.package + " (apt-get install " + source.package + ").");
-        }
-        strikes.push_back({.name = source.path,
-                           .package = source.package,
-                           .sound = {.rate_hz = rate_hz, .start_s = 0.0, .samples = trimmed(mono_at_48k(path))}});
+        strikes.push_back(load_strike(share, source.package, source.path));
     }
     return strikes;
 }

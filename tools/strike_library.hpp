@@ -23,6 +23,10 @@ struct Strike {
 /// missing.
 [[nodiscard]] std::vector<Strike> load_strikes(const std::filesystem::path& share = "/usr/share");
 
+/// One recording, as load_strikes() prepares it. Throws InputError naming the package when it is missing.
+[[nodiscard]] Strike load_strike(const std::filesystem::path& share, const std::string& package,
+                                 const std::string& path);
+
 /// Only the sounds, in the same order.
 [[nodiscard]] std::vector<bite::Stretch> sounds_of(const std::vector<Strike>& strikes);
 

@@ -9,8 +9,9 @@ namespace retap::tools {
 namespace {
 
 void put_contact(std::ostream& out, const bite::ContactEvent& c) {
-    out << (out.tellp() > 0 ? "," : "") << R"({"pair":)" << c.pair << R"(,"at_s":)" << c.at_s << R"(,"speed":)"
-        << c.speed_m_per_s << R"(,"force":)" << c.peak_n << R"(,"impulse":)" << c.impulse_n_s << "}";
+    out << (out.tellp() > 0 ? "," : "") << R"({"pair":)" << c.pair << R"(,"point":)" << c.point << R"(,"share":)"
+        << c.share << R"(,"at_s":)" << c.at_s << R"(,"speed":)" << c.speed_m_per_s << R"(,"force":)" << c.peak_n
+        << R"(,"impulse":)" << c.impulse_n_s << "}";
 }
 
 std::ostringstream precise() {
@@ -65,6 +66,10 @@ std::string truth_members(const bite::Scenario& scenario, const bite::Take& take
         out << (t > 0 ? "," : "") << R"({"onset_s":)" << tap.onset_s << R"(,"arrival_s":[)";
         for (std::size_t c = 0; c < tap.arrival_s.size(); ++c) {
             out << (c > 0 ? "," : "") << tap.arrival_s[c];
+        }
+        out << R"(],"peak":[)";
+        for (std::size_t c = 0; c < tap.peak.size(); ++c) {
+            out << (c > 0 ? "," : "") << tap.peak[c];
         }
         std::vector<bool> seen(bite::pair_count, false);
         auto first = precise();

@@ -26,31 +26,20 @@ double muscle_force(const Muscle& m, double factor, double since_contact_s, doub
     return (force + m.opening_n) * left - m.opening_n;
 }
 
-// Follows which pairs touch and turns the changes into events.
+// Follows which pairs touch, and where, and turns the changes into events.
 class ContactLog {
 public:
+    explicit ContactLog(std::size_t more) : open_(pair_count + more, -1) {}
+
     void look(const ClosingState& s, double now_s, double step_s) {
+        const auto& own = s.points.empty() ? s.contact_force : s.own_force;
         for (std::size_t i = 0; i < pair_count; ++i) {
-            const bool touching = s.overlap[i] > 0.0;
-            if (touching) {
-                if (open_[i] < 0) {
-                    // Back to the instant of touching: the overlap grew at the closing speed since.
-                    const double back = s.closing_speed[i] > 0.0 ? s.overlap[i] / s.closing_speed[i] : 0.0;
-                    open_[i] = static_cast<int>(events_.size());
-                    events_.push_back({.pair = i,
-                                       .at_s = now_s - std::min(back, step_s),
-                                       .speed_m_per_s = s.closing_speed[i],
-                                       .peak_n = 0.0,
-                                       .impulse_n_s = 0.0,
-                                       .parted_s = now_s});
-                }
-                auto& event = events_[static_cast<std::size_t>(open_[i])];
-                event.peak_n = std::max(event.peak_n, s.contact_force[i]);
-                event.impulse_n_s += s.contact_force[i] * step_s;
-                event.parted_s = now_s;
-            } else {
-                open_[i] = -1;
-            }
+            look_at({.pair = i}, s.overlap[i], s.closing_speed[i], own[i], now_s, step_s);
+        }
+        for (std::size_t p = 0; p < s.points.size(); ++p) {
+            const auto& point = s.points[p];
+            look_at({.pair = point.pair, .point = p + 1, .share = point.share}, point.overlap,
+                    s.closing_speed[point.pair], point.force, now_s, step_s);
         }
     }
     [[nodiscard]] bool any_open() const {
@@ -65,12 +54,28 @@ public:
     }
 
 private:
+    void look_at(const ContactEvent& where, double overlap, double speed, double force, double now_s, double step_s) {
+        int& open = open_[where.point == 0 ? where.pair : pair_count + where.point - 1];
+        if (overlap <= 0.0) {
+            open = -1;
+            return;
+        }
+        if (open < 0) {
+            // Back to the instant of touching: the overlap grew at the closing speed since.
+            const double back = speed > 0.0 ? overlap / speed : 0.0;
+            open = static_cast<int>(events_.size());
+            events_.push_back(where);
+            events_.back().at_s = now_s - std::min(back, step_s);
+            events_.back().speed_m_per_s = speed;
+        }
+        auto& event = events_[static_cast<std::size_t>(open)];
+        event.peak_n = std::max(event.peak_n, force);
+        event.impulse_n_s += force * step_s;
+        event.parted_s = now_s;
+    }
+
     std::vector<ContactEvent> events_;
-    std::array<int, pair_count> open_ = [] {
-        std::array<int, pair_count> none{};
-        none.fill(-1);
-        return none;
-    }();
+    std::vector<int> open_; // index of the event that lasts, of each pair's own point and then of the others
 };
 
 } // namespace
@@ -81,7 +86,7 @@ Closing integrate_closing(const Patient& patient, const BiteChange& change, cons
     assert(settings.force_rate_hz > 0.0 && settings.steps_per_force > 0 && settings.longest_s > 0.0);
     const double step_s = 1.0 / (settings.force_rate_hz * settings.steps_per_force);
     ClosingState state(patient, change, approach, settings.lead_s);
-    ContactLog log;
+    ContactLog log(approach.more.size());
     Closing out{.force_rate_hz = settings.force_rate_hz};
     const bool slides = state.slides();
     const double free_speed = state.hinge_speed();

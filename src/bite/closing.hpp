@@ -19,6 +19,7 @@ struct Approach {
     double pitch_m = 0.0;       ///< incisors above the plane of the molars
     double muscle = 1.0;        ///< factor on the muscle's forces
     std::array<double, pair_count> extra_gap_m{}; ///< tap-to-tap scatter of each pair
+    std::vector<MoreContact> more{};              ///< contacts beside each pair's first, as they stand in this tap
     std::uint64_t surface_seed = 0;               ///< where on the rough surfaces a slide begins
 };
 
@@ -30,9 +31,11 @@ struct ClosingSettings {
     double lead_s = 100e-6;         ///< before the first contact
 };
 
-/// One meeting of one pair, from touching to parting.
+/// One meeting of one pair at one of its points, from touching to parting.
 struct ContactEvent {
     std::size_t pair = 0;
+    std::size_t point = 0;      ///< 0: the pair's own; n: the n-th of Approach::more
+    double share = 1.0;         ///< stiffness of the contact, of the pair's own
     double at_s = 0.0;          ///< on the closing's own clock
     double speed_m_per_s = 0.0; ///< of approach when it touched
     double peak_n = 0.0;        ///< highest contact force until it parted
@@ -61,10 +64,11 @@ struct Closing {
 };
 
 /// Integrates one closing. Semi-implicit Euler on the rigid jaw (heave, roll, hinge and, for a slide, sideways), two
-/// small masses per pair and the contact laws of ToothPair; first order in the step, stable as long as the step is
-/// well below the period of a crown on its contact (about 50 us). Ends when every pair has parted and the ligaments
-/// are quiet. Asserts a positive speed, pairs inside the arch and settings that make sense. Does not model: jaw
-/// opening against gravity, lips, tongue, cheeks, and teeth bending their neighbours.
+/// small masses per pair and the contact laws of ToothPair, at several points of a pair where Approach::more has them
+/// (a high spot then raises the pair's own point alone, and a lowered tooth all of them); first order in the step,
+/// stable as long as the step is well below the period of a crown on its contact (about 50 us). Ends when every pair
+/// has parted and the ligaments are quiet. Asserts a positive speed, pairs inside the arch and settings that make
+/// sense. Does not model: jaw opening against gravity, lips, tongue, cheeks, and teeth bending their neighbours.
 [[nodiscard]] Closing integrate_closing(const Patient& patient, const BiteChange& change, const Approach& approach,
                                         const ClosingSettings& settings);
 

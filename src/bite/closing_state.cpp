@@ -59,9 +59,16 @@ ClosingState::ClosingState(const Patient& patient, const BiteChange& change, con
         contact_damping_[i] = p.contact_damping_s_per_m;
         base_gap_[i] = p.gap_m + approach.extra_gap_m[i];
     }
+    for (const auto& m : approach.more) {
+        assert(m.pair < pair_count && m.share > 0.0);
+        points.push_back({.pair = m.pair, .later_m = m.later_m, .share = m.share});
+    }
     for (const auto& h : change.heights) {
         assert(h.pair < pair_count && std::isfinite(h.height_um));
         base_gap_.at(h.pair) -= 1e-6 * h.height_um;
+        for (auto& point : points) {
+            point.later_m += point.pair == h.pair ? 1e-6 * std::max(0.0, h.height_um) : 0.0;
+        }
     }
     if (slide_) {
         assert(slide_->pair < pair_count && slide_->distance_um > 0.0);
@@ -98,6 +105,11 @@ void ClosingState::place_jaw(const Approach& approach, double lead_s) {
     for (std::size_t i = 0; i < pair_count; ++i) {
         const double at = heave_ + x_[i] * roll_ + y_[i] * hinge_;
         first_s = std::min(first_s, (gap_[i] - at) / (y_[i] * hinge_v_));
+    }
+    for (const Point& point : points) {
+        const std::size_t i = point.pair;
+        const double at = heave_ + x_[i] * roll_ + y_[i] * hinge_;
+        first_s = std::min(first_s, (gap_[i] + point.later_m - at) / (y_[i] * hinge_v_));
     }
     hinge_ += hinge_v_ * (first_s - lead_s);
     // The joints are at rest where this tap happens to close: the tilt belongs to the posture, not to their springs.
@@ -163,6 +175,9 @@ void ClosingState::step(double step_s, double muscle_n) {
         contact_force[i] = force;
         lost[i] = lower_c_[i] * e_v * e_v + upper_c_[i] * upper_v_[i] * upper_v_[i] + (force - spring) * d_v;
     }
+    if (!points.empty()) {
+        press_points(lost);
+    }
 
     const double joint_up = 2.0 * (jaw_.condyle_n_per_m * (heave_ - rest_heave_) + jaw_.condyle_n_s_per_m * heave_v_);
     const double arm = jaw_.condyle_x_m * jaw_.condyle_x_m;
@@ -195,6 +210,21 @@ void ClosingState::step(double step_s, double muscle_n) {
     roll_ += step_s * roll_v_;
     if (slide_) {
         move_sideways(step_s);
+    }
+}
+
+void ClosingState::press_points(PerPair& lost) {
+    own_force = contact_force;
+    for (Point& point : points) {
+        const std::size_t i = point.pair;
+        point.overlap = overlap[i] - point.later_m;
+        point.force = 0.0;
+        if (point.overlap > 0.0) {
+            const double spring = point.share * contact_k_[i] * point.overlap * std::sqrt(point.overlap);
+            point.force = std::max(0.0, spring * (1.0 + contact_damping_[i] * closing_speed[i]));
+            lost[i] += (point.force - spring) * closing_speed[i];
+            contact_force[i] += point.force;
+        }
     }
 }
 
@@ -254,6 +284,12 @@ double ClosingState::stored_energy() const {
         const double touch = std::max(0.0, lower_[i] - upper_[i] - (slide_ ? surface(i).gap_m : base_gap_[i]));
         sum += 0.4 * contact_k_[i] * touch * touch * std::sqrt(touch);
         sum += 0.5 * side_stiffness * upper_k_[i] * side_[i] * side_[i];
+    }
+    for (const Point& point : points) {
+        const std::size_t i = point.pair;
+        const double gap = (slide_ ? surface(i).gap_m : base_gap_[i]) + point.later_m;
+        const double touch = std::max(0.0, lower_[i] - upper_[i] - gap);
+        sum += 0.4 * point.share * contact_k_[i] * touch * touch * std::sqrt(touch);
     }
     const double beyond =
         slide_ ? std::max(0.0, sideways_ - 1e-6 * slide_->distance_um) - std::min(0.0, sideways_) : 0.0;

@@ -30,9 +30,19 @@ public:
     // Of the positions that the last step started from:
     PerPair overlap{};          ///< of the two surfaces of each pair; above zero they touch
     PerPair closing_speed{};    ///< of the two surfaces of each pair
-    PerPair contact_force{};    ///< between them
+    PerPair contact_force{};    ///< between them, at all their points
+    PerPair own_force{};        ///< at the pair's own point
     PerPair skull_force{};      ///< through the upper ligament into the skull
     PerPair skull_side_force{}; ///< the same sideways
+    /// One of several points of a pair, see MoreContact.
+    struct Point {
+        std::size_t pair;
+        double later_m; ///< than the pair's own point, as the bite is now
+        double share;
+        double overlap = 0.0;
+        double force = 0.0;
+    };
+    std::vector<Point> points{}; ///< in the order of Approach::more
     double muscle_work = 0.0;
     double dissipated = 0.0;
 
@@ -42,6 +52,7 @@ private:
         double slope;
     };
     [[nodiscard]] Surface surface(std::size_t pair) const;
+    void press_points(PerPair& lost);
     void place_jaw(const Approach& approach, double lead_s);
     void move_sideways(double step_s);
 

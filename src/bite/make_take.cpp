@@ -35,8 +35,9 @@ std::vector<PickupPlace> places(Pickups pickups) {
 Patient tapping_as_asked(Patient patient, const Scenario& scenario) {
     Tapping& t = patient.tapping;
     t.speed_m_per_s = scenario.closing_speed_m_per_s.value_or(t.speed_m_per_s);
-    for (double* scatter : {&t.interval_scatter, &t.speed_scatter, &t.take_speed_scatter, &t.roll_scatter_m,
-                            &t.pitch_scatter_m, &t.gap_scatter_m, &t.muscle_scatter, &t.settling}) {
+    for (double* scatter :
+         {&t.interval_scatter, &t.speed_scatter, &t.take_speed_scatter, &t.roll_scatter_m, &t.pitch_scatter_m,
+          &t.gap_scatter_m, &t.muscle_scatter, &t.settling, &t.point_scatter_m, &t.point_missing, &t.brushes}) {
         *scatter *= scenario.tap_scatter;
     }
     return patient;
@@ -65,7 +66,7 @@ public:
         : patient_(&patient),
           pickup_(reseat(place_pickup(patient, place), patient, place, scenario.seat_scatter, seat)) {
         if (!scenario.strikes.empty()) {
-            strikes_.emplace(patient, scenario.strikes, place, scenario.seat_scatter, seat);
+            strikes_.emplace(patient, scenario.strikes, place, scenario.seat_scatter, seat, scenario.strike_style);
         }
     }
     [[nodiscard]] Stretch hear(const Closing& closing, std::uint64_t tap_seed) const {
@@ -118,7 +119,7 @@ TapTruth truth_of(const Closing& closing, double at_s, const std::vector<Ear>& e
 } // namespace
 
 Take make_take(const Scenario& scenario) {
-    return make_take(draw_patient(scenario.patient), scenario);
+    return make_take(draw_patient(scenario.patient, scenario.mechanics), scenario);
 }
 
 Take make_take(const Patient& patient, const Scenario& scenario) {
@@ -143,10 +144,13 @@ Take make_take(const Patient& patient, const Scenario& scenario) {
     Take take{.sample_rate_hz = scenario.sample_rate_hz};
     for (const PlannedTap& tap : plan) {
         const Closing closing = integrate_closing(patient, scenario.change, tap.approach, settings);
+        TapTruth truth = truth_of(closing, tap.at_s, ears);
         for (std::size_t c = 0; c < ears.size(); ++c) {
-            add_at(mix[c], scenario.sample_rate_hz, ears[c].hear(closing, tap.approach.surface_seed), tap.at_s, gain);
+            const Stretch heard = ears[c].hear(closing, tap.approach.surface_seed);
+            add_at(mix[c], scenario.sample_rate_hz, heard, tap.at_s, gain);
+            truth.peak.push_back(gain * peak_of(heard.samples));
         }
-        take.taps.push_back(truth_of(closing, tap.at_s, ears));
+        take.taps.push_back(std::move(truth));
     }
     if (scenario.room) {
         for (auto& channel : mix) {
@@ -163,8 +167,9 @@ Take make_take(const Patient& patient, const Scenario& scenario) {
     const double over_noise_db = scenario.peak_over_noise_db.value_or(patient.peak_over_noise_db);
     for (std::size_t c = 0; c < mix.size(); ++c) {
         Random random(scenario.patient ^ (scenario.take * 0xA0761D6478BD642FULL), "floor " + std::to_string(c));
+        const double pink = random.uniform(0.1, 0.7);
         add_noise(mix[c], scenario.sample_rate_hz, peak * std::pow(10.0, -over_noise_db / 20.0),
-                  random.uniform(0.1, 0.7), random);
+                  scenario.pink_noise.value_or(pink), random);
         take.channels.emplace_back(mix[c].begin(), mix[c].end());
     }
     return take;

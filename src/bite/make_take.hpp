@@ -4,10 +4,12 @@
 #include "bite/change.hpp"
 #include "bite/clinic.hpp"
 #include "bite/closing.hpp"
+#include "bite/mechanics.hpp"
 #include "bite/modal_voice.hpp"
 #include "bite/patient.hpp"
 #include "bite/pickup.hpp"
 #include "bite/room.hpp"
+#include "bite/strike_voice.hpp"
 
 #include <cstddef>
 #include <cstdint>
@@ -22,11 +24,13 @@ enum class Pickups : std::uint8_t { forehead, left, right, left_and_right };
 /// Everything that fixes a take. The same scenario gives the same samples, bit for bit, on one machine and build.
 struct Scenario {
     std::uint64_t patient = 1;
+    Mechanics mechanics = Mechanics::light;
     std::uint64_t take = 1; ///< seeds what differs between takes of one person: the taps and the noise
     std::uint64_t seat = 0; ///< how the pick-up sits; 0 is the first seat
     BiteChange change{};
     std::span<const Stretch> strikes{}; ///< recorded impacts to sound through, see StrikeVoice; none: the skull's modes
-    int taps = 8;                       ///< 0 gives the room without a patient
+    StrikeStyle strike_style{};
+    int taps = 8;                                  ///< 0 gives the room without a patient
     std::optional<double> closing_speed_m_per_s{}; ///< absent: this person's own, which also sets the level
     double tap_scatter = 1.0;                      ///< times the scatter from tap to tap; 0: every tap alike
     Pickups pickups = Pickups::forehead;
@@ -35,6 +39,7 @@ struct Scenario {
     double tail_s = 0.40;                       ///< after the last
     double usual_peak_dbfs = -10.0;             ///< of this patient's usual tap of the unchanged bite in the first seat
     std::optional<double> peak_over_noise_db{}; ///< of that tap; absent: as the patient's room has it
+    std::optional<double> pink_noise{};         ///< share of its power, 0 to 1; absent: another in each take
     std::vector<ClinicSound> clinic{};          ///< heard by both pick-ups
     std::optional<Room> room{};
     SeatScatter seat_scatter{};
@@ -45,6 +50,7 @@ struct Scenario {
 struct TapTruth {
     double onset_s = 0.0;                 ///< of the first contact, from the start of the take
     std::vector<double> arrival_s{};      ///< of the first contact at each pick-up: after the way through the bone
+    std::vector<double> peak{};           ///< of the clean sound at each pick-up, before room, clinic and noise
     std::vector<ContactEvent> contacts{}; ///< times from the start of the take
 };
 

@@ -1,5 +1,6 @@
 #include "bite/tap_plan.hpp"
 
+#include "bite/chance_points.hpp"
 #include "bite/random.hpp"
 
 #include <algorithm>
@@ -16,12 +17,13 @@ constexpr double shortest_interval_s = 0.2;
 } // namespace
 
 Approach usual_approach(const Patient& patient) {
-    return {.speed_m_per_s = patient.tapping.speed_m_per_s};
+    return {.speed_m_per_s = patient.tapping.speed_m_per_s, .more = patient.more_contacts};
 }
 
 std::vector<PlannedTap> plan_taps(const Patient& patient, std::uint64_t take, int count, double lead_s) {
     const Tapping& t = patient.tapping;
     Random random(patient.seed ^ (take * 0xD1B54A32D192ED03ULL), "taps");
+    Random chance(patient.seed ^ (take * 0xD1B54A32D192ED03ULL), "points");
     const double mean_speed = t.speed_m_per_s * std::exp(random.normal(0.0, t.take_speed_scatter));
     const double mean_roll = random.normal(0.0, take_posture * t.roll_scatter_m);
     const double mean_pitch = random.normal(0.0, take_posture * t.pitch_scatter_m);
@@ -43,6 +45,7 @@ std::vector<PlannedTap> plan_taps(const Patient& patient, std::uint64_t take, in
             gap = random.normal(0.0, t.gap_scatter_m);
         }
         tap.approach.surface_seed = random.bits();
+        draw_points(patient, chance, tap.approach);
         taps.push_back(tap);
         at_s += std::max(shortest_interval_s, (1.0 + random.normal(0.0, t.interval_scatter)) / t.rate_hz);
     }

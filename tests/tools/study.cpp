@@ -23,10 +23,12 @@ TEST_CASE("A run holds every comparison, contact and take that it should, and th
     }
     const retap::test::TempFolder folder;
     const Options options =
-        read_options({"--patients", "2", "--seed", "900", "--out", (folder / "page").string(), "--date", "2026-01-02"});
+        read_options({"--patients", "2", "--seed", "900", "--family", "light-strikes", "--family", "light-modal",
+                      "--family", "stopping-turns", "--out", (folder / "page").string(), "--date", "2026-01-02"});
     const Results results = study_all(options);
-    CHECK(results.pairs.size() == 2 * families.size() * conditions.size());
-    CHECK(results.taps.size() == 2 * families.size() * clinic_snr_db.size());
+    CHECK(results.pairs.size() == 2 * 3 * conditions.size());
+    CHECK(results.taps.size() == 2 * 2 * clinic_snr_db.size());
+    CHECK(results.echoes.size() == 9 * 2 * echo_pairs.size()); // kits, each of one strike and by turns
     CHECK(std::ranges::count(results.contacts, "double strike", &ContactResult::source) == 2 * 6 * 8);
     CHECK(std::ranges::count(results.contacts, "single strike", &ContactResult::source) == 2 * 8);
     CHECK(std::ranges::count(results.contacts, "high spot", &ContactResult::source) > 8);
@@ -34,9 +36,9 @@ TEST_CASE("A run holds every comparison, contact and take that it should, and th
     const auto sections = sections_of(options, results);
     write_page(options, sections, 1.0);
     const std::string page = retap::test::bytes_of(folder / "page/README.md");
-    for (const char* words :
-         {"simulated", "2026-01-02", "patients 900 to 901", "Not a held-out run", "**Retap**", "distance of 13 MFCCs",
-          "## Verdicts", "## What a likeness means", "## Contact times", "## Taps found", "aubio"}) {
+    for (const char* words : {"simulated", "2026-01-02", "patients 900 to 901", "Not a held-out run", "**Retap**",
+                              "distance of 13 MFCCs", "## Verdicts", "## What a likeness means", "## Contact times",
+                              "## Taps found", "aubio", "### Family: stopping-turns", "## Second knocks"}) {
         CAPTURE(words);
         CHECK(page.find(words) != std::string::npos);
     }
@@ -46,14 +48,14 @@ TEST_CASE("A run holds every comparison, contact and take that it should, and th
         CAPTURE((*at)[1].str());
         CHECK(std::filesystem::file_size(folder / ("page/" + (*at)[1].str())) > 100);
     }
-    CHECK(links == 10); // seven plots, three lists of numbers
+    CHECK(links == 13); // nine plots, four lists of numbers
 }
 
 TEST_CASE("The number of cores does not change the results") {
     if (!strikes_are_here()) {
         return;
     }
-    Options options = read_options({"--patients", "2", "--seed", "910", "--only", "contacts"});
+    Options options = read_options({"--patients", "2", "--seed", "910", "--only", "contacts", "--family", "light"});
     options.cores = 1;
     const Results one = study_all(options);
     options.cores = 3;
@@ -68,8 +70,8 @@ TEST_CASE("Takes have as many taps as is asked for") {
     if (!strikes_are_here()) {
         return;
     }
-    const Results results =
-        study_all(read_options({"--patients", "1", "--seed", "910", "--only", "table", "--taps-a-take", "3"}));
+    const Results results = study_all(read_options(
+        {"--patients", "1", "--seed", "910", "--only", "table", "--family", "chance-modal", "--taps-a-take", "3"}));
     REQUIRE(!results.pairs.empty());
     for (const PairResult& pair : results.pairs) { // four are the fewest that are judged
         CHECK(pair.verdict == retap::compare::Verdict::unclear);
@@ -84,7 +86,11 @@ TEST_CASE("Options that make no sense are refused") {
                                                   {"--only", "everything"},
                                                   {"--taps-a-take", "0"},
                                                   {"--taps-a-take", "49"},
-                                                  {"--date", "yesterday"}}) {
+                                                  {"--date", "yesterday"},
+                                                  {"--family", "heavy"},
+                                                  {"--takes-after", "0"},
+                                                  {"--takes-before", "6"},
+                                                  {"--only", "takes"}}) {
         CHECK_THROWS_AS((void)read_options(wrong), std::invalid_argument);
     }
 }

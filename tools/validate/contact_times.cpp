@@ -155,7 +155,7 @@ std::vector<ContactResult> double_strikes(std::uint64_t seed, std::span<const bi
 }
 
 std::vector<ContactResult> high_spot(const HeardTake& take) {
-    const bite::Patient patient = bite::draw_patient(take.scenario.patient);
+    const bite::Patient patient = bite::draw_patient(take.scenario.patient, take.scenario.mechanics);
     const std::vector<double> sound = usual_sound(patient, take.scenario);
     std::vector<ContactResult> results;
     for (const bite::TapTruth& tap : take.truth) {

@@ -1,7 +1,10 @@
 // validate: judges Retap on simulated patients whose truth is known. See usage().
+#include "aside_file.hpp"
 #include "validate/options.hpp"
 #include "validate/page.hpp"
+#include "validate/pair_numbers.hpp"
 #include "validate/study.hpp"
+#include "validate/text_table.hpp"
 
 #include <chrono>
 #include <exception>
@@ -16,12 +19,17 @@ using namespace retap::validate;
 
 void run(const Options& options) {
     const auto start = std::chrono::steady_clock::now();
-    const std::vector<Section> sections = sections_of(options, study_all(options));
+    const Results results = study_all(options);
+    if (!options.pairs_csv.empty()) {
+        retap::write_file_whole(options.pairs_csv, pairs_csv(results.pairs));
+    }
+    const std::vector<Section> sections = sections_of(options, results);
     const std::chrono::duration<double> took = std::chrono::steady_clock::now() - start;
     std::cout << "Simulated bites, patients " << options.seed << " to " << options.seed + options.patients - 1 << ".\n";
     for (const Section& section : sections) {
         std::cout << "\n## " << section.title << "\n\n" << section.text;
     }
+    std::cout << "\nTook " << fixed(took.count(), 0) << " s.\n";
     if (!options.out.empty()) {
         write_page(options, sections, took.count());
         std::cout << "\nPage, plots and numbers: " << (options.out / "README.md").string() << "\n";

@@ -1,6 +1,8 @@
 // What the validation program was asked to do.
 #pragma once
 
+#include "validate/families.hpp"
+
 #include <cstddef>
 #include <cstdint>
 #include <filesystem>
@@ -20,10 +22,17 @@ struct Options {
     bool table = true;
     bool contacts = true;
     bool taps = true;
-    int taps_a_take = 8;   ///< of the pairs that are compared and of the high spots
-    std::string date{};    ///< of the run, YYYY-MM-DD
-    std::size_t cores = 0; ///< 0: all of the machine
-    std::string command{}; ///< as it was typed, for the page
+    bool echoes = true;
+    std::vector<Family> families = usual_families();
+    int taps_a_take = 8;               ///< of the pairs that are compared and of the high spots
+    std::size_t takes_before = 1;      ///< of each pair; more are repeats
+    std::size_t takes_after = 1;       ///<
+    bool repeats_keep_seat = false;    ///< otherwise the pick-up is put back for each
+    std::filesystem::path pairs_csv{}; ///< file for pairs_csv(); empty: none
+    std::filesystem::path takes{};     ///< folder for the takes of the pairs as files; empty: none
+    std::string date{};                ///< of the run, YYYY-MM-DD
+    std::size_t cores = 0;             ///< 0: all of the machine
+    std::string command{};             ///< as it was typed, for the page
 };
 
 [[nodiscard]] std::string_view usage();

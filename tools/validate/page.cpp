@@ -42,6 +42,9 @@ std::vector<Section> sections_of(const Options& options, const Results& results)
     if (options.taps) {
         sections.push_back(taps_section(results.taps));
     }
+    if (options.echoes) {
+        sections.push_back(echoes_section(results.echoes));
+    }
     return sections;
 }
 
@@ -58,11 +61,16 @@ recorded drumsticks and the like. Nothing here was measured on people. The page 
                 : "**Not a held-out run**: patients below " + std::to_string(first_unseen_seed) +
                       " were seen while tuning.\n";
     text += R"(
-Each patient taps eight times a take. Between the takes the pick-up is taken off and put back (1.2 dB for each mode or octave,
-1 dB an octave of tilt, 1.5 dB of level, 2 mm of place), effort and posture drift, and every tap scatters as that person's do;
-the noise lies 28 to 46 dB under the peak. Two families sound the same kind of contacts: *modal* through the modes of a
-simulated skull, *strikes* through recorded impacts coloured by patient, tooth pair and contact. Two comparisons a patient are
-unchanged; in each of the others one random tooth in contact is higher, or 60 µm lower.
+A patient taps eight times a take unless told otherwise. Between the takes the pick-up is taken off and put back (1.2 dB for
+each mode or octave, 1 dB an octave of tilt, 1.5 dB of level, 2 mm of place), effort and posture drift, and every tap scatters
+as that person's do. One recording chain a patient: the gain stays, and the noise lies 28 to 46 dB under the peak of that
+patient's usual tap of the unchanged bite, so softer taps lie deeper in it. Two comparisons a patient are unchanged; in each of
+the others one random tooth in contact is higher, or 60 µm lower.
+
+A family is a kind of jaw and a kind of sound. Jaws: *light*, soft ligaments on which the other teeth nearly always follow a
+high one; *stopping*, stiff enough for one high tooth to take up the closing energy; *chance*, several contacts a tooth, which
+change from tap to tap; *mixed*, anything between. Sounds: *modal*, the modes of a simulated skull; *strikes*, a recorded impact
+coloured by patient, tooth pair and contact; *turns*, the same with several recordings by turns.
 )";
     for (const Section& section : sections) {
         text += "\n## " + section.title + "\n\n" + section.text;

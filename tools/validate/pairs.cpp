@@ -21,7 +21,7 @@ bool built_up(const PairResult& pair) {
     return conditions.at(pair.condition).height_um > 0.0;
 }
 
-std::vector<double> distances(std::span<const PairResult> pairs, Family family, std::string_view condition,
+std::vector<double> distances(std::span<const PairResult> pairs, const Family& family, std::string_view condition,
                               std::size_t measure) {
     std::vector<double> out;
     for (const PairResult& pair : pairs) {
@@ -30,6 +30,15 @@ std::vector<double> distances(std::span<const PairResult> pairs, Family family, 
         }
     }
     return out;
+}
+
+std::vector<dsp::TakeAnalysis> sounds_of(std::span<const HeardTake> takes) {
+    std::vector<dsp::TakeAnalysis> sounds;
+    sounds.reserve(takes.size());
+    for (const HeardTake& take : takes) {
+        sounds.push_back(take.heard);
+    }
+    return sounds;
 }
 
 } // namespace
@@ -44,22 +53,40 @@ std::string_view measure_name(std::size_t measure) {
     return measure == rival_count + 1 ? "if the contact times were known" : "if times and teeth were known";
 }
 
-PairResult judge(Family family, std::size_t condition, const HeardTake& before, const HeardTake& after) {
-    const compare::Comparison comparison =
-        compare::compare_takes(std::span(&before.heard, 1), std::span(&after.heard, 1));
+PairResult judge(const Family& family, std::size_t condition, std::span<const HeardTake> before,
+                 std::span<const HeardTake> after) {
+    const std::vector<dsp::TakeAnalysis> then = sounds_of(before);
+    const std::vector<dsp::TakeAnalysis> now = sounds_of(after);
+    compare::Comparison comparison = compare::compare_takes(then, now);
+    const HeardTake& first = before.front();
+    const HeardTake& second = after.front();
     PairResult result{.family = family,
-                      .patient = before.scenario.patient,
+                      .patient = first.scenario.patient,
                       .condition = condition,
                       .likeness = comparison.likeness.score,
                       .likeness_low = comparison.likeness.low,
                       .likeness_high = comparison.likeness.high,
-                      .verdict = comparison.verdict};
-    const auto rivals = rival_distances(rival_features(before.heard), rival_features(after.heard));
+                      .verdict = comparison.verdict,
+                      .measures = std::move(comparison.measures),
+                      .fit = {first.heard.fitness.usable, second.heard.fitness.usable},
+                      .snr_db = {first.heard.fitness.snr_db, second.heard.fitness.snr_db},
+                      .truth = {take_truth(first.truth), take_truth(second.truth)}};
+    const auto rivals = rival_distances(first.rivals, second.rivals);
     result.distance.front() = 100.0 - comparison.likeness.score;
     std::ranges::copy(rivals, result.distance.begin() + 1);
-    result.distance.at(rival_count + 1) = known_times_distance(before, after);
-    result.distance.at(rival_count + 2) = known_teeth_distance(before, after);
+    result.distance.at(rival_count + 1) = known_times_distance(first, second);
+    result.distance.at(rival_count + 2) = known_teeth_distance(first, second);
     return result;
+}
+
+std::vector<Family> families_of(std::span<const PairResult> pairs) {
+    std::vector<Family> families;
+    for (const PairResult& pair : pairs) {
+        if (std::ranges::find(families, pair.family) == families.end()) {
+            families.push_back(pair.family);
+        }
+    }
+    return families;
 }
 
 Share share(double hits, double of) {
@@ -77,7 +104,7 @@ Share share(double hits, double of) {
             .high = std::clamp(centre + half, p, 1.0)};
 }
 
-Area area(std::span<const PairResult> pairs, Family family, std::string_view condition, std::size_t measure) {
+Area area(std::span<const PairResult> pairs, const Family& family, std::string_view condition, std::size_t measure) {
     const auto low = distances(pairs, family, "unchanged", measure);
     const auto high = distances(pairs, family, condition, measure);
     if (low.empty() || high.empty()) {
@@ -89,7 +116,7 @@ Area area(std::span<const PairResult> pairs, Family family, std::string_view con
             .high = std::min(1.0, roc.area + z95 * roc.standard_error)};
 }
 
-Share verdict_share(std::span<const PairResult> pairs, Family family, std::string_view condition,
+Share verdict_share(std::span<const PairResult> pairs, const Family& family, std::string_view condition,
                     compare::Verdict verdict) {
     double hits = 0.0;
     double of = 0.0;
@@ -102,7 +129,7 @@ Share verdict_share(std::span<const PairResult> pairs, Family family, std::strin
     return share(hits, of);
 }
 
-std::vector<Band> calibration(std::span<const PairResult> pairs, Family family) {
+std::vector<Band> calibration(std::span<const PairResult> pairs, const Family& family) {
     constexpr std::array<double, 7> edges{0.0, 20.0, 40.0, 60.0, 80.0, 90.0, 100.0};
     double same = 0.0;
     double changed = 0.0;

@@ -4,6 +4,7 @@
 #include "compare/comparison.hpp"
 #include "validate/rivals.hpp"
 #include "validate/simulated.hpp"
+#include "validate/take_truth.hpp"
 
 #include <array>
 #include <cstddef>
@@ -19,18 +20,27 @@ inline constexpr std::size_t measure_count = rival_count + 3;
 [[nodiscard]] std::string_view measure_name(std::size_t measure);
 
 struct PairResult {
-    Family family = Family::modal;
+    Family family{};
     std::uint64_t patient = 0;
     std::size_t condition = 0; ///< index into `conditions`
     double likeness = 0.0;
     double likeness_low = 0.0;
     double likeness_high = 0.0;
     compare::Verdict verdict = compare::Verdict::unclear;
-    std::array<double, measure_count> distance{}; ///< larger is less alike; Retap's is 100 minus the likeness
+    std::array<double, measure_count> distance{};       ///< larger is less alike; Retap's is 100 minus the likeness
+    std::vector<compare::MeasureComparison> measures{}; ///< as the comparison shows them
+    std::array<bool, 2> fit{};                          ///< the first take before, and after
+    std::array<double, 2> snr_db{};
+    std::array<TakeTruth, 2> truth{};
 };
 
-/// Compares through the public entry, as the command does.
-[[nodiscard]] PairResult judge(Family family, std::size_t condition, const HeardTake& before, const HeardTake& after);
+/// Compares through the public entry, as the command does; every take of a side counts for Retap, the first alone for
+/// the rivals and for what is true.
+[[nodiscard]] PairResult judge(const Family& family, std::size_t condition, std::span<const HeardTake> before,
+                               std::span<const HeardTake> after);
+
+/// Each family that there are pairs of, in their order.
+[[nodiscard]] std::vector<Family> families_of(std::span<const PairResult> pairs);
 
 /// A share with its 95 % interval (Wilson 1927, J Am Stat Assoc 22:209-212; form from memory).
 struct Share {
@@ -48,11 +58,11 @@ struct Area {
     double low = 0.0; ///< 95 %, Hanley and McNeil 1982; too narrow near an area of 1
     double high = 1.0;
 };
-[[nodiscard]] Area area(std::span<const PairResult> pairs, Family family, std::string_view condition,
+[[nodiscard]] Area area(std::span<const PairResult> pairs, const Family& family, std::string_view condition,
                         std::size_t measure);
 
 /// How many pairs of a condition got a verdict.
-[[nodiscard]] Share verdict_share(std::span<const PairResult> pairs, Family family, std::string_view condition,
+[[nodiscard]] Share verdict_share(std::span<const PairResult> pairs, const Family& family, std::string_view condition,
                                   compare::Verdict verdict);
 
 /// Of the pairs whose likeness lies in [low, high), how many were unchanged, over an even mixture: half of it
@@ -65,6 +75,6 @@ struct Band {
     double unchanged_low = 0.0;  ///< 95 %, from as many pairs as the weights are worth (Kish)
     double unchanged_high = 1.0; ///<
 };
-[[nodiscard]] std::vector<Band> calibration(std::span<const PairResult> pairs, Family family);
+[[nodiscard]] std::vector<Band> calibration(std::span<const PairResult> pairs, const Family& family);
 
 } // namespace retap::validate

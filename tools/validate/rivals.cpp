@@ -131,6 +131,10 @@ RivalFeatures rival_features(const dsp::TakeAnalysis& take) {
         add_to(features.bands_db, tap.bands_db);
         add_lined_up(features.average_tap, cut_out(tap.excerpt));
         durations.push_back(tap.duration_ms);
+        if (const auto profile = energy_profile(tap.excerpt.samples, dsp::Position(tap.excerpt.onset_index),
+                                                dsp::SampleRate(dsp::analysis_rate_hz))) {
+            features.profiles.push_back(*profile);
+        }
         if (const auto ms = first_arrival_to_energy_ms(tap.excerpt.samples, dsp::Position(tap.excerpt.onset_index),
                                                        dsp::SampleRate(dsp::analysis_rate_hz))) {
             arrivals.push_back(*ms);
@@ -157,7 +161,9 @@ std::array<double, rival_count> rival_distances(const RivalFeatures& before, con
     return {root_mean_square_difference(before.mfcc, after.mfcc),
             root_mean_square_difference(before.bands_db, after.bands_db),
             both ? 1.0 - peak_correlation(before.average_tap, after.average_tap, count(compare_shift_ms)) : 0.0,
-            distance(before.duration_ms, after.duration_ms), distance(before.first_arrival_ms, after.first_arrival_ms)};
+            distance(before.duration_ms, after.duration_ms),
+            distance(before.first_arrival_ms, after.first_arrival_ms),
+            profile_distance(before.profiles, after.profiles)};
 }
 
 } // namespace retap::validate

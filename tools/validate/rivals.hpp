@@ -2,6 +2,7 @@
 #pragma once
 
 #include "dsp/base/take.hpp"
+#include "validate/energy_profile.hpp"
 
 #include <array>
 #include <cstddef>
@@ -11,10 +12,10 @@
 
 namespace retap::validate {
 
-inline constexpr std::size_t rival_count = 5;
+inline constexpr std::size_t rival_count = 6;
 inline constexpr std::array<std::string_view, rival_count> rival_names{
-    "distance of 13 MFCCs", "third-octave RMS difference", "1 - peak cross-correlation", "difference of sound duration",
-    "first arrival to 2 % of the energy"};
+    "distance of 13 MFCCs",         "third-octave RMS difference",        "1 - peak cross-correlation",
+    "difference of sound duration", "first arrival to 2 % of the energy", "energy profile in three bands"};
 
 /// What the rivals keep of a take: means or medians over its usable taps.
 struct RivalFeatures {
@@ -23,6 +24,7 @@ struct RivalFeatures {
     std::vector<double> average_tap{}; ///< taps lined up on each other and added
     std::optional<double> duration_ms{};
     std::optional<double> first_arrival_ms{};
+    std::vector<Profile> profiles{}; ///< of each tap
 };
 [[nodiscard]] RivalFeatures rival_features(const dsp::TakeAnalysis& take);
 

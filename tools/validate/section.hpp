@@ -2,6 +2,7 @@
 #pragma once
 
 #include "validate/contact_times.hpp"
+#include "validate/echoes.hpp"
 #include "validate/pairs.hpp"
 #include "validate/taps_found.hpp"
 
@@ -29,5 +30,6 @@ struct Section {
 [[nodiscard]] Section calibration_section(std::span<const PairResult> pairs);
 [[nodiscard]] Section contacts_section(std::span<const ContactResult> contacts);
 [[nodiscard]] Section taps_section(std::span<const TapsResult> taps);
+[[nodiscard]] Section echoes_section(std::span<const EchoResult> echoes);
 
 } // namespace retap::validate

@@ -12,34 +12,39 @@ namespace retap::validate {
 
 namespace {
 
-std::size_t tooth_in_contact(std::uint64_t patient_seed, std::string_view condition) {
-    const bite::Patient patient = bite::draw_patient(patient_seed);
+constexpr std::uint64_t repeats_apart = 1000; // of the seeds of takes and seats
+
+std::size_t tooth_in_contact(const bite::Scenario& scenario, std::string_view condition) {
+    const bite::Patient patient = bite::draw_patient(scenario.patient, scenario.mechanics);
     std::vector<std::size_t> touching;
     for (std::size_t i = 0; i < bite::pair_count; ++i) {
         if (patient.pairs.at(i).in_contact) {
             touching.push_back(i);
         }
     }
-    bite::Random random(patient_seed, "validated tooth " + std::string(condition));
+    bite::Random random(scenario.patient, "validated tooth " + std::string(condition));
     return touching[random.below(touching.size())];
 }
 
 } // namespace
 
-std::string_view name(Family family) {
-    return family == Family::modal ? "modal" : "strikes";
+bite::Scenario take_before(const Family& family, std::uint64_t patient, const Recordings& recordings,
+                           const Repeat& repeat) {
+    bite::Scenario scenario = scenario_of(family, patient, recordings);
+    scenario.take = 1 + repeats_apart * repeat.number;
+    scenario.seat = repeat.new_seat ? repeats_apart * repeat.number : 0;
+    return scenario;
 }
 
-bite::Scenario take_before(std::uint64_t patient, std::span<const bite::Stretch> strikes) {
-    return {.patient = patient, .take = 1, .seat = 0, .strikes = strikes};
-}
-
-bite::Scenario take_after(std::uint64_t patient, std::span<const bite::Stretch> strikes, std::size_t which) {
+bite::Scenario take_after(const Family& family, std::uint64_t patient, const Recordings& recordings, std::size_t which,
+                          const Repeat& repeat) {
     const Condition& condition = conditions.at(which);
-    bite::Scenario scenario{.patient = patient, .take = which + 2, .seat = which + 1, .strikes = strikes};
+    bite::Scenario scenario = scenario_of(family, patient, recordings);
+    scenario.take = which + 2 + repeats_apart * repeat.number;
+    scenario.seat = which + 1 + (repeat.new_seat ? repeats_apart * repeat.number : 0);
     if (condition.height_um != 0.0) {
         scenario.change.heights.push_back(
-            {.pair = tooth_in_contact(patient, condition.name), .height_um = condition.height_um});
+            {.pair = tooth_in_contact(scenario, condition.name), .height_um = condition.height_um});
     }
     return scenario;
 }
@@ -48,14 +53,19 @@ dsp::TakeAnalysis inspect(std::vector<float> samples, double rate_hz) {
     return audio::inspect_sound({.sample_rate_hz = rate_hz, .channels = 1, .interleaved = std::move(samples)}, "");
 }
 
-HeardTake hear(const bite::Scenario& scenario) {
-    bite::Take take = bite::make_take(scenario);
+HeardTake hear(const bite::Scenario& scenario, bite::Take take) {
     dsp::TakeAnalysis heard = inspect(std::move(take.channels.front()), take.sample_rate_hz);
-    return {.scenario = scenario, .truth = std::move(take.taps), .heard = std::move(heard)};
+    RivalFeatures rivals = rival_features(heard);
+    return {
+        .scenario = scenario, .truth = std::move(take.taps), .heard = std::move(heard), .rivals = std::move(rivals)};
+}
+
+HeardTake hear(const bite::Scenario& scenario) {
+    return hear(scenario, bite::make_take(scenario));
 }
 
 std::vector<double> first_arrivals_s(const bite::Scenario& scenario, const bite::TapTruth& tap) {
-    const bite::Patient patient = bite::draw_patient(scenario.patient);
+    const bite::Patient patient = bite::draw_patient(scenario.patient, scenario.mechanics);
     const auto place = bite::PickupPlace::forehead;
     const bite::Pickup pickup =
         bite::reseat(bite::place_pickup(patient, place), patient, place, scenario.seat_scatter, scenario.seat);

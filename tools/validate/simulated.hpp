@@ -3,6 +3,8 @@
 
 #include "bite/make_take.hpp"
 #include "dsp/base/take.hpp"
+#include "validate/families.hpp"
+#include "validate/rivals.hpp"
 
 #include <array>
 #include <cstddef>
@@ -12,11 +14,6 @@
 #include <vector>
 
 namespace retap::validate {
-
-/// Two ways for the same contacts to sound: the modes of a simulated skull, or recorded strikes.
-enum class Family : std::uint8_t { modal, strikes };
-inline constexpr std::array<Family, 2> families{Family::modal, Family::strikes};
-[[nodiscard]] std::string_view name(Family family);
 
 /// One thing that was, or was not, done to the bite before the second take.
 struct Condition {
@@ -39,16 +36,26 @@ struct HeardTake {
     bite::Scenario scenario{};
     std::vector<bite::TapTruth> truth{};
     dsp::TakeAnalysis heard{};
+    RivalFeatures rivals{};
 };
 
-/// The take before anything was done: first seat of the pick-up. `strikes` empty: the modal family.
-[[nodiscard]] bite::Scenario take_before(std::uint64_t patient, std::span<const bite::Stretch> strikes);
-/// The take after conditions[which]: pick-up re-seated, other taps, other noise.
-[[nodiscard]] bite::Scenario take_after(std::uint64_t patient, std::span<const bite::Stretch> strikes,
-                                        std::size_t which);
+/// Which take of several of one bite, and whether the pick-up was put back anew for it.
+struct Repeat {
+    std::size_t number = 0; ///< 0: the first
+    bool new_seat = true;
+};
+
+/// The take before anything was done: first seat of the pick-up.
+[[nodiscard]] bite::Scenario take_before(const Family& family, std::uint64_t patient, const Recordings& recordings,
+                                         const Repeat& repeat = {});
+/// The take after conditions[which]: pick-up re-seated, other taps, other noise, the same recording chain.
+[[nodiscard]] bite::Scenario take_after(const Family& family, std::uint64_t patient, const Recordings& recordings,
+                                        std::size_t which, const Repeat& repeat = {});
 
 /// Makes the sound and inspects it as the command would a float file of it.
 [[nodiscard]] HeardTake hear(const bite::Scenario& scenario);
+/// The same of a take that was made already.
+[[nodiscard]] HeardTake hear(const bite::Scenario& scenario, bite::Take take);
 
 /// Inspects one channel of samples.
 [[nodiscard]] dsp::TakeAnalysis inspect(std::vector<float> samples, double rate_hz);

@@ -2,6 +2,7 @@
 #pragma once
 
 #include "validate/contact_times.hpp"
+#include "validate/echoes.hpp"
 #include "validate/options.hpp"
 #include "validate/pairs.hpp"
 #include "validate/taps_found.hpp"
@@ -15,6 +16,7 @@ struct Results {
     std::vector<PairResult> pairs{};
     std::vector<ContactResult> contacts{};
     std::vector<TapsResult> taps{};
+    std::vector<EchoResult> echoes{};
 };
 
 /// Same options, same results, on one machine and build. Throws InputError when the recorded strikes are not installed.

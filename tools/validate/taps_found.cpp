@@ -38,10 +38,13 @@ std::vector<bite::ClinicSoundKind> machines(std::string_view noise) {
     return noise == "room" ? std::vector<Kind>{} : std::vector<Kind>{Kind::suction, Kind::handpiece, Kind::hum};
 }
 
-bite::Scenario in_clinic(std::uint64_t patient, std::span<const bite::Stretch> strikes, std::size_t level) {
+bite::Scenario in_clinic(const Family& family, std::uint64_t patient, const Recordings& recordings, std::size_t level) {
     const double snr_db = clinic_snr_db.at(level);
     const std::string_view noise = noises.at(patient % noises.size());
-    bite::Scenario scenario{.patient = patient, .take = 20 + level, .seat = level, .strikes = strikes, .taps = taps};
+    bite::Scenario scenario = scenario_of(family, patient, recordings);
+    scenario.take = 20 + level;
+    scenario.seat = level;
+    scenario.taps = taps;
     scenario.lead_s = lead_s;
     scenario.tail_s = tail_s;
     const std::uint64_t seed = patient * 16 + level;
@@ -57,7 +60,9 @@ bite::Scenario in_clinic(std::uint64_t patient, std::span<const bite::Stretch> s
     scenario.clinic.push_back(
         {.kind = bite::ClinicSoundKind::speech, .level_db = -20.0, .from_s = 0.2, .to_s = 1.8, .seed = seed});
     const double last_s =
-        bite::plan_taps(bite::draw_patient(patient), scenario.take, taps, scenario.lead_s).back().at_s;
+        bite::plan_taps(bite::draw_patient(patient, family.mechanics), scenario.take, taps, scenario.lead_s)
+            .back()
+            .at_s;
     scenario.clinic.push_back({.kind = bite::ClinicSoundKind::clunks,
                                .level_db = -6.0,
                                .from_s = last_s + 0.6,
@@ -103,11 +108,11 @@ double f_measure(const Found& found) {
     return all > 0.0 ? 2.0 * static_cast<double>(found.right) / all : 1.0;
 }
 
-std::vector<TapsResult> find_taps(Family family, std::uint64_t patient, std::span<const bite::Stretch> strikes,
+std::vector<TapsResult> find_taps(const Family& family, std::uint64_t patient, const Recordings& recordings,
                                   const std::filesystem::path& workshop) {
     std::vector<TapsResult> results;
     for (std::size_t level = 0; level < clinic_snr_db.size(); ++level) {
-        const bite::Take take = bite::make_take(in_clinic(patient, strikes, level));
+        const bite::Take take = bite::make_take(in_clinic(family, patient, recordings, level));
         const std::vector<double> truth_s = arrivals_s(take);
         const dsp::TakeAnalysis heard = inspect(take.channels.front(), take.sample_rate_hz);
         std::vector<double> found_s;
@@ -126,7 +131,7 @@ std::vector<TapsResult> find_taps(Family family, std::uint64_t patient, std::spa
         }
         if (!workshop.empty()) {
             const auto file =
-                workshop / (std::string(name(family)) + std::to_string(patient) + "-" + std::to_string(level) + ".wav");
+                workshop / (name(family) + std::to_string(patient) + "-" + std::to_string(level) + ".wav");
             tools::write_take(file, take, audio::SoundFormat::wav_24);
             result.aubio = counted(match_onsets(truth_s, aubio_onsets_s(file), onset_reach_s));
             std::filesystem::remove(file);

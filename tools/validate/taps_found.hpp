@@ -27,7 +27,7 @@ struct Found {
 };
 
 struct TapsResult {
-    Family family = Family::modal;
+    Family family{};
     std::uint64_t patient = 0;
     double snr_db = 0.0;
     std::string_view noise;
@@ -42,9 +42,8 @@ struct TapsResult {
 /// things put down on a tray (peaks 6 dB under it). The noise is, by turns of the patient, suction, a handpiece, mains
 /// hum, a room's echoes, or the three machines together; machines carry three quarters of its power and an even floor
 /// the rest. `workshop` is a folder for aubio's copies of the takes; empty: aubio is not asked.
-[[nodiscard]] std::vector<TapsResult> find_taps(Family family, std::uint64_t patient,
-                                                std::span<const bite::Stretch> strikes,
-                                                const std::filesystem::path& workshop);
+[[nodiscard]] std::vector<TapsResult> find_taps(const Family& family, std::uint64_t patient,
+                                                const Recordings& recordings, const std::filesystem::path& workshop);
 
 /// Right ones over all of a share: 2 right / (2 right + missed + extra); 1 when there was nothing to find or report.
 [[nodiscard]] double f_measure(const Found& found);
