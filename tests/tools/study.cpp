@@ -28,7 +28,7 @@ TEST_CASE("A run holds every comparison, contact and take that it should, and th
     const Results results = study_all(options);
     CHECK(results.pairs.size() == 2 * 3 * conditions.size());
     CHECK(results.taps.size() == 2 * 2 * clinic_snr_db.size());
-    CHECK(results.echoes.size() == 9 * 2 * echo_pairs.size()); // kits, each of one strike and by turns
+    CHECK(results.echoes.size() == 9 * echo_kinds.size() * echo_pairs.size()); // of nine kits
     CHECK(std::ranges::count(results.contacts, "double strike", &ContactResult::source) == 2 * 6 * 8);
     CHECK(std::ranges::count(results.contacts, "single strike", &ContactResult::source) == 2 * 8);
     CHECK(std::ranges::count(results.contacts, "high spot", &ContactResult::source) > 8);

@@ -30,7 +30,7 @@ double from_db(double db) {
 // What stays the same for all takes of one seed.
 struct Chain {
     const tools::StrikeKit* kit;
-    bool by_turns;
+    EchoKind kind;
     std::size_t first_layer;
     double gap_s;
     double noise; // RMS, re full scale
@@ -54,14 +54,18 @@ dsp::TakeAnalysis take_of(const Chain& chain, const Seat& seat, bool echo, bite:
     const auto& layers = chain.kit->layers;
     const std::size_t start = random.below(layers.size());
     for (std::size_t n = 0; n < taps; ++n) {
-        const auto& layer = layers.at(chain.by_turns ? (start + n) % layers.size() : chain.first_layer);
+        const auto& layer = layers.at(chain.kind.by_turns ? (start + n) % layers.size() : chain.first_layer);
         const double effort = from_db(random.normal(0.0, 1.0));
         const auto play = [&](double at_s, double strength) {
             bite::Stretch sound = layer;
-            bite::Colour colour = seat.colour;
-            colour += bite::Colour::scatter(random, 0.8);
-            bite::apply_colour(sound.samples, sound.rate_hz, colour);
-            bite::add_at(mix, rate_hz, sound, at_s, peak * seat.level * strength * from_db(random.normal(0.0, 1.0)));
+            double level = peak * seat.level * strength;
+            if (chain.kind.reseated) {
+                bite::Colour colour = seat.colour;
+                colour += bite::Colour::scatter(random, 0.8);
+                bite::apply_colour(sound.samples, sound.rate_hz, colour);
+                level *= from_db(random.normal(0.0, 1.0));
+            }
+            bite::add_at(mix, rate_hz, sound, at_s, level);
         };
         const double at_s = first_s + every_s * static_cast<double>(n) + random.uniform(0.0, 0.02);
         play(at_s, effort);
@@ -85,10 +89,11 @@ double contacts_heard(const dsp::TakeAnalysis& take) {
 
 } // namespace
 
-std::vector<EchoResult> hear_echoes(std::uint64_t seed, const tools::StrikeKit& kit, bool by_turns) {
-    bite::Random random(seed, "echoes " + kit.name + (by_turns ? " by turns" : ""));
+std::vector<EchoResult> hear_echoes(std::uint64_t seed, const tools::StrikeKit& kit, const EchoKind& kind) {
+    bite::Random random(seed,
+                        "echoes " + kit.name + (kind.by_turns ? " by turns" : "") + (kind.reseated ? " reseated" : ""));
     const Chain chain{.kit = &kit,
-                      .by_turns = by_turns,
+                      .kind = kind,
                       .first_layer = random.below(kit.layers.size()),
                       .gap_s = 1e-3 * random.log_uniform(0.3, 5.0),
                       .noise = peak * from_db(-random.uniform(28.0, 46.0))};
@@ -96,7 +101,7 @@ std::vector<EchoResult> hear_echoes(std::uint64_t seed, const tools::StrikeKit& 
     std::array<dsp::TakeAnalysis, 2> after;
     for (const std::size_t echo : {0U, 1U}) {
         before.at(echo) = take_of(chain, {}, echo == 1, random);
-        after.at(echo) = take_of(chain, put_back(random), echo == 1, random);
+        after.at(echo) = take_of(chain, kind.reseated ? put_back(random) : Seat{}, echo == 1, random);
     }
     std::vector<EchoResult> results;
     for (std::size_t p = 0; p < echo_pairs.size(); ++p) {
@@ -104,7 +109,7 @@ std::vector<EchoResult> hear_echoes(std::uint64_t seed, const tools::StrikeKit& 
         const dsp::TakeAnalysis& now = after.at(echo_pairs.at(p).after_has_echo ? 1 : 0);
         const compare::Comparison comparison = compare::compare_takes(std::span(&then, 1), std::span(&now, 1));
         results.push_back({.kit = kit.name,
-                           .by_turns = by_turns,
+                           .kind = kind,
                            .seed = seed,
                            .pair = p,
                            .gap_ms = 1e3 * chain.gap_s,

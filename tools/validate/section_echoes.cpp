@@ -45,13 +45,17 @@ std::vector<std::string> kits_of(std::span<const EchoResult> echoes) {
     return kits;
 }
 
+std::string words(const EchoKind& kind) {
+    return std::string(kind.by_turns ? ", by turns" : "") + (kind.reseated ? ", put back" : "");
+}
+
 NamedFile all_echoes(std::span<const EchoResult> echoes) {
-    TextTable table{.head = {"kit", "by_turns", "seed", "pair", "gap_ms", "verdict", "likeness", "contacts_before",
-                             "contacts_after"}};
+    TextTable table{.head = {"kit", "by_turns", "reseated", "seed", "pair", "gap_ms", "verdict", "likeness",
+                             "contacts_before", "contacts_after"}};
     for (const EchoResult& echo : echoes) {
-        table.rows.push_back({echo.kit, echo.by_turns ? "1" : "0", std::to_string(echo.seed),
-                              std::string(echo_pairs.at(echo.pair).name), fixed(echo.gap_ms, 4),
-                              std::string(compare::word(echo.verdict)), fixed(echo.likeness, 2),
+        table.rows.push_back({echo.kit, echo.kind.by_turns ? "1" : "0", echo.kind.reseated ? "1" : "0",
+                              std::to_string(echo.seed), std::string(echo_pairs.at(echo.pair).name),
+                              fixed(echo.gap_ms, 4), std::string(compare::word(echo.verdict)), fixed(echo.likeness, 2),
                               fixed(echo.contacts.front(), 1), fixed(echo.contacts.back(), 1)});
     }
     return {.name = "echoes.csv", .content = csv(table)};
@@ -62,8 +66,8 @@ NamedFile all_echoes(std::span<const EchoResult> echoes) {
 Section echoes_section(std::span<const EchoResult> echoes) {
     Section section{.title = "Second knocks"};
     section.text =
-        R"(Recorded strikes alone, or followed by themselves at half strength 0.3 to 5 ms later; the pick-up is put back between the
-takes. Pairs with the right verdict / with the opposite one / of all: right is `alike` where both takes are alone or both have
+        R"(Recorded strikes alone, or followed by themselves at half strength 0.3 to 5 ms later. Put back: the pick-up is re-seated between
+the takes, and every impact varies in tone. Pairs with the right verdict / with the opposite one / of all: right is `alike` where both takes are alone or both have
 the echo, and `different` where one has it. By turns: each tap plays the next of the kit's layers, so that no tap sounds like
 the one before.
 
@@ -72,13 +76,13 @@ the one before.
     for (const EchoPair& pair : echo_pairs) {
         table.head.emplace_back(pair.name);
     }
-    for (const bool by_turns : {false, true}) {
+    for (const EchoKind& kind : echo_kinds) {
         for (const std::string& kit : kits_of(echoes)) {
-            table.rows.push_back(row(echoes, kit + (by_turns ? ", by turns" : ""),
-                                     [&](const EchoResult& e) { return e.kit == kit && e.by_turns == by_turns; }));
+            table.rows.push_back(
+                row(echoes, kit + words(kind), [&](const EchoResult& e) { return e.kit == kit && e.kind == kind; }));
         }
-        table.rows.push_back(row(echoes, by_turns ? "**all by turns**" : "**all of one strike**",
-                                 [&](const EchoResult& e) { return e.by_turns == by_turns; }));
+        table.rows.push_back(
+            row(echoes, "**all" + words(kind) + "**", [&](const EchoResult& e) { return e.kind == kind; }));
     }
     section.text += markdown(table);
     section.numbers.push_back(all_echoes(echoes));

@@ -91,9 +91,11 @@ Results study(const Options& options, const Family& family, std::uint64_t patien
 void study_echoes(const Options& options, const Recordings& recordings, Results& all) {
     const std::size_t kits = recordings.kits.size();
     const std::size_t seeds = (options.patients + echoes_every - 1) / echoes_every;
-    std::vector<std::vector<EchoResult>> each(2 * kits * seeds);
+    std::vector<std::vector<EchoResult>> each(echo_kinds.size() * kits * seeds);
     on_all_cores(each.size(), options.cores, "kits with echoes", [&](std::size_t item) {
-        each[item] = hear_echoes(options.seed + item / (2 * kits), recordings.kits.at(item / 2 % kits), item % 2 == 1);
+        each[item] =
+            hear_echoes(options.seed + item / (echo_kinds.size() * kits),
+                        recordings.kits.at(item / echo_kinds.size() % kits), echo_kinds.at(item % echo_kinds.size()));
     });
     for (auto& part : each) {
         append(all.echoes, std::move(part));
