@@ -32,6 +32,7 @@ std::string conditions_text(const Options& options, double took_s) {
 std::vector<Section> sections_of(const Options& options, const Results& results) {
     std::vector<Section> sections;
     if (options.table) {
+        sections.push_back(summary_section(results.pairs));
         sections.push_back(table_section(results.pairs));
         sections.push_back(verdict_section(results.pairs));
         sections.push_back(calibration_section(results.pairs));
@@ -65,7 +66,7 @@ A patient taps eight times a take unless told otherwise. Between the takes the p
 each mode or octave, 1 dB an octave of tilt, 1.5 dB of level, 2 mm of place), effort and posture drift, and every tap scatters
 as that person's do. One recording chain a patient: the gain stays, and the noise lies 28 to 46 dB under the peak of that
 patient's usual tap of the unchanged bite, so softer taps lie deeper in it. Two comparisons a patient are unchanged; in each of
-the others one random tooth in contact is higher, or 60 µm lower.
+the others one tooth in contact, drawn for the patient, is higher, or 60 µm lower.
 
 A family is a kind of jaw and a kind of sound. Jaws: *light*, soft ligaments on which the other teeth nearly always follow a
 high one; *stopping*, stiff enough for one high tooth to take up the closing energy; *chance*, several contacts a tooth, which

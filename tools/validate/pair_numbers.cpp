@@ -44,7 +44,8 @@ std::vector<std::string> head(const std::vector<std::string>& measures) {
     for (std::size_t measure = 1; measure < measure_count; ++measure) {
         head.emplace_back(measure_name(measure));
     }
-    for (const char* more : {"fit_before", "fit_after", "snr_db_before", "snr_db_after", "true_level_drop_db"}) {
+    for (const char* more : {"fit_before", "fit_after", "snr_db_before", "snr_db_after", "onset_bias_ms_before",
+                             "onset_bias_ms_after", "true_level_drop_db"}) {
         head.emplace_back(more);
     }
     for (const TruthColumn& column : truth_columns) {
@@ -90,6 +91,9 @@ std::vector<std::string> row_of(const PairResult& pair, const std::vector<std::s
     }
     for (const double snr_db : pair.snr_db) {
         row.push_back(fixed(snr_db, 2));
+    }
+    for (const auto& bias_ms : pair.onset_bias_ms) {
+        row.push_back(bias_ms ? fixed(*bias_ms, 4) : "");
     }
     row.push_back(fixed(pair.truth.front().peak_db - pair.truth.back().peak_db, 3));
     for (const TruthColumn& column : truth_columns) {

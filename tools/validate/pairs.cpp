@@ -3,6 +3,7 @@
 #include "compare/compare_takes.hpp"
 #include "compare/roc.hpp"
 #include "validate/known_contacts.hpp"
+#include "validate/onset_bias.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -70,6 +71,7 @@ PairResult judge(const Family& family, std::size_t condition, std::span<const He
                       .measures = std::move(comparison.measures),
                       .fit = {first.heard.fitness.usable, second.heard.fitness.usable},
                       .snr_db = {first.heard.fitness.snr_db, second.heard.fitness.snr_db},
+                      .onset_bias_ms = {onset_bias_ms(first), onset_bias_ms(second)},
                       .truth = {take_truth(first.truth), take_truth(second.truth)}};
     const auto rivals = rival_distances(first.rivals, second.rivals);
     result.distance.front() = 100.0 - comparison.likeness.score;

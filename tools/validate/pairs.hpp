@@ -9,6 +9,7 @@
 #include <array>
 #include <cstddef>
 #include <cstdint>
+#include <optional>
 #include <span>
 #include <string_view>
 #include <vector>
@@ -31,6 +32,7 @@ struct PairResult {
     std::vector<compare::MeasureComparison> measures{}; ///< as the comparison shows them
     std::array<bool, 2> fit{};                          ///< the first take before, and after
     std::array<double, 2> snr_db{};
+    std::array<std::optional<double>, 2> onset_bias_ms{};
     std::array<TakeTruth, 2> truth{};
 };
 

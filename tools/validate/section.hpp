@@ -24,6 +24,8 @@ struct Section {
     std::vector<NamedFile> numbers{}; ///< CSV
 };
 
+/// One line a family, how the likeness climbs while a filling is brought down, and what is true of the pairs.
+[[nodiscard]] Section summary_section(std::span<const PairResult> pairs);
 /// Area under ROC by measure and condition, verdict shares against the aims, calibration.
 [[nodiscard]] Section table_section(std::span<const PairResult> pairs);
 [[nodiscard]] Section verdict_section(std::span<const PairResult> pairs);

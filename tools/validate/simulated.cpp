@@ -14,7 +14,7 @@ namespace {
 
 constexpr std::uint64_t repeats_apart = 1000; // of the seeds of takes and seats
 
-std::size_t tooth_in_contact(const bite::Scenario& scenario, std::string_view condition) {
+std::size_t tooth_in_contact(const bite::Scenario& scenario) {
     const bite::Patient patient = bite::draw_patient(scenario.patient, scenario.mechanics);
     std::vector<std::size_t> touching;
     for (std::size_t i = 0; i < bite::pair_count; ++i) {
@@ -22,7 +22,7 @@ std::size_t tooth_in_contact(const bite::Scenario& scenario, std::string_view co
             touching.push_back(i);
         }
     }
-    bite::Random random(scenario.patient, "validated tooth " + std::string(condition));
+    bite::Random random(scenario.patient, "validated tooth");
     return touching[random.below(touching.size())];
 }
 
@@ -43,8 +43,7 @@ bite::Scenario take_after(const Family& family, std::uint64_t patient, const Rec
     scenario.take = which + 2 + repeats_apart * repeat.number;
     scenario.seat = which + 1 + (repeat.new_seat ? repeats_apart * repeat.number : 0);
     if (condition.height_um != 0.0) {
-        scenario.change.heights.push_back(
-            {.pair = tooth_in_contact(scenario, condition.name), .height_um = condition.height_um});
+        scenario.change.heights.push_back({.pair = tooth_in_contact(scenario), .height_um = condition.height_um});
     }
     return scenario;
 }

@@ -18,7 +18,7 @@ namespace retap::validate {
 /// One thing that was, or was not, done to the bite before the second take.
 struct Condition {
     std::string_view name; ///< as in tables and files
-    double height_um;      ///< on a random tooth in contact; 0: nothing was done; below 0: taken out of contact
+    double height_um; ///< on one tooth in contact, drawn for the patient; 0: nothing was done; below 0: out of contact
 };
 
 /// Two unchanged ones, 15 to 200 um high, 60 um low; each patient goes through all of them.
