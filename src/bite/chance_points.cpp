@@ -46,8 +46,8 @@ void draw_points(const Patient& patient, Random& random, Approach& approach) {
         // Early against the bite plane, wherever this tooth itself meets.
         const double own_m = patient.pairs.at(pair).gap_m + approach.extra_gap_m.at(pair);
         approach.more.push_back({.pair = pair,
-                                 .later_m = -own_m - random.log_uniform(3e-6, 60e-6),
-                                 .share = random.log_uniform(0.01, 0.1)});
+                                 .later_m = -own_m - random.log_uniform(3e-6, 40e-6),
+                                 .share = random.log_uniform(0.005, 0.05)});
     }
 }
 

@@ -80,8 +80,8 @@ void add_points(Patient& patient, Random& random) {
     }
     Tapping& t = patient.tapping;
     t.point_scatter_m = random.log_uniform(1e-6, 4e-6);
-    t.point_missing = random.uniform(0.05, 0.35);
-    t.brushes = random.uniform(0.0, 1.2);
+    t.point_missing = random.uniform(0.03, 0.25);
+    t.brushes = random.log_uniform(0.05, 1.0);
 }
 
 void mix(Patient& patient, Random& random) {

@@ -49,8 +49,8 @@ TEST_CASE("light contacts come early, as often as asked for, and press with litt
         for (const MoreContact& brush : approach.more) {
             const double early_m = -(patient.pairs.at(brush.pair).gap_m + brush.later_m);
             CHECK(early_m >= 2.99e-6);
-            CHECK(early_m <= 60.01e-6);
-            CHECK(brush.share <= 0.1);
+            CHECK(early_m <= 40.01e-6);
+            CHECK(brush.share <= 0.05);
         }
     }
     CHECK(static_cast<double>(count) / 400.0 == doctest::Approx(1.5).epsilon(0.13)); // Poisson: 0.061, two of them
