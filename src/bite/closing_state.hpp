@@ -47,12 +47,16 @@ public:
     double dissipated = 0.0;
 
 private:
+    static constexpr double side_stiffness = 0.7; ///< of a ligament sideways, relative to along the tooth
+    static constexpr double stop_n_per_m = 2e5;   ///< what stops the jaw sideways
+
     struct Surface { // how the gap of a pair depends on where the jaw is sideways
         double gap_m;
         double slope;
     };
     [[nodiscard]] Surface surface(std::size_t pair) const;
     void press_points(PerPair& lost);
+    void begin_slide(std::uint64_t patient_seed, std::uint64_t surface_seed);
     void place_jaw(const Approach& approach, double lead_s);
     void move_sideways(double step_s);
 

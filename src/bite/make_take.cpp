@@ -17,20 +17,6 @@ namespace retap::bite {
 
 namespace {
 
-std::vector<PickupPlace> places(Pickups pickups) {
-    switch (pickups) {
-    case Pickups::left:
-        return {PickupPlace::left};
-    case Pickups::right:
-        return {PickupPlace::right};
-    case Pickups::left_and_right:
-        return {PickupPlace::left, PickupPlace::right};
-    case Pickups::forehead:
-        break;
-    }
-    return {PickupPlace::forehead};
-}
-
 // The person as this scenario has them tap.
 Patient tapping_as_asked(Patient patient, const Scenario& scenario) {
     Tapping& t = patient.tapping;
@@ -117,6 +103,20 @@ TapTruth truth_of(const Closing& closing, double at_s, const std::vector<Ear>& e
 }
 
 } // namespace
+
+std::vector<PickupPlace> places(Pickups pickups) {
+    switch (pickups) {
+    case Pickups::left:
+        return {PickupPlace::left};
+    case Pickups::right:
+        return {PickupPlace::right};
+    case Pickups::left_and_right:
+        return {PickupPlace::left, PickupPlace::right};
+    case Pickups::forehead:
+        break;
+    }
+    return {PickupPlace::forehead};
+}
 
 Take make_take(const Scenario& scenario) {
     return make_take(draw_patient(scenario.patient, scenario.mechanics), scenario);

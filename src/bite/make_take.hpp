@@ -21,6 +21,9 @@ namespace retap::bite {
 
 enum class Pickups : std::uint8_t { forehead, left, right, left_and_right };
 
+/// Where the pick-ups sit, in the order of the take's channels.
+[[nodiscard]] std::vector<PickupPlace> places(Pickups pickups);
+
 /// Everything that fixes a take. The same scenario gives the same samples, bit for bit, on one machine and build.
 struct Scenario {
     std::uint64_t patient = 1;

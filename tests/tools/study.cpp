@@ -79,6 +79,32 @@ TEST_CASE("Takes have as many taps as is asked for") {
     }
 }
 
+TEST_CASE("Repeats, two pick-ups and files of the takes are what was asked for") {
+    if (!strikes_are_here()) {
+        return;
+    }
+    const retap::test::TempFolder folder;
+    const std::vector<std::string> usual{"--patients", "1",     "--seed",   "920",
+                                         "--only",     "table", "--family", "light-modal"};
+    const auto likenesses_with = [&](const std::vector<std::string>& more) {
+        std::vector<std::string> arguments = usual;
+        arguments.insert(arguments.end(), more.begin(), more.end());
+        std::vector<double> likenesses;
+        for (const PairResult& pair : study_all(read_options(arguments)).pairs) {
+            likenesses.push_back(pair.likeness);
+        }
+        return likenesses;
+    };
+    const auto once = likenesses_with({"--write-takes", (folder / "takes").string()});
+    CHECK(once.size() == conditions.size());
+    CHECK(likenesses_with({"--takes-after", "2"}) != once);
+    CHECK(likenesses_with({"--two-pick-ups"}) != once);
+    const auto written = std::filesystem::directory_iterator(folder / "takes/light-modal");
+    CHECK(std::distance(begin(written), end(written)) == 2 * static_cast<std::ptrdiff_t>(conditions.size() + 1));
+    CHECK(std::filesystem::exists(folder / "takes/light-modal/920-before.wav"));
+    CHECK(std::filesystem::exists(folder / "takes/light-modal/920-6-200.json"));
+}
+
 TEST_CASE("Options that make no sense are refused") {
     for (const std::vector<std::string>& wrong : {std::vector<std::string>{"--nonsense"},
                                                   {"--patients"},

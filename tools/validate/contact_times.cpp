@@ -115,9 +115,9 @@ void append_strikes(std::vector<ContactResult>& results, std::uint64_t seed, con
     }
 }
 
-// What the forehead hears of the patient's usual tap, scaled to a peak of 1.
+// What the first pick-up hears of the patient's usual tap, scaled to a peak of 1.
 std::vector<double> usual_sound(const bite::Patient& patient, const bite::Scenario& scenario) {
-    const auto place = bite::PickupPlace::forehead;
+    const bite::PickupPlace place = bite::places(scenario.pickups).front();
     const bite::Pickup pickup =
         bite::reseat(bite::place_pickup(patient, place), patient, place, scenario.seat_scatter, scenario.seat);
     const bite::Closing closing = bite::integrate_closing(patient, {}, bite::usual_approach(patient), scenario.closing);

@@ -54,6 +54,14 @@ bite::Scenario scenario_of(const Family& family, std::uint64_t patient, const Re
     bite::Scenario scenario{.patient = patient, .mechanics = family.mechanics};
     scenario.usual_peak_dbfs = random.uniform(-24.0, -12.0);
     scenario.pink_noise = random.uniform(0.1, 0.7);
+    const double side = random.uniform(0.0, 1.0);
+    scenario.pickups = side < 1.0 / 6.0   ? bite::Pickups::left
+                       : side < 1.0 / 3.0 ? bite::Pickups::right
+                                          : bite::Pickups::forehead;
+    if (random.uniform(0.0, 1.0) < 0.5) {
+        scenario.room = bite::Room{
+            .level_db = random.uniform(-40.0, -25.0), .reverberation_s = random.uniform(0.3, 0.6), .seed = patient};
+    }
     if (family.sound == Sound::strikes) {
         scenario.strikes = recordings.strikes;
     } else if (family.sound == Sound::turns) {

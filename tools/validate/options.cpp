@@ -69,6 +69,7 @@ void choose(const std::string& part, Only& only) {
 std::string_view usage() {
     return "usage: validate [--patients N] [--seed S] [--family NAME]... [--only table|contacts|taps|echoes|takes]...\n"
            "                [--taps-a-take N] [--takes-before N] [--takes-after N] [--repeats-keep-seat]\n"
+           "                [--two-pick-ups]\n"
            "                [--out DIR] [--pairs-csv FILE] [--write-takes DIR] [--date YYYY-MM-DD] [--cores N]\n"
            "Judges Retap on simulated patients whose truth is known: before against after, contact times, taps found,\n"
            "second knocks. Prints its tables; with --out it also writes a page, plots and all numbers there.\n"
@@ -161,6 +162,8 @@ Options read_options(const std::vector<std::string>& arguments) {
             options.takes_after = number<std::size_t>(option, value());
         } else if (option == "--repeats-keep-seat") {
             options.repeats_keep_seat = true;
+        } else if (option == "--two-pick-ups") {
+            options.two_pick_ups = true;
         } else if (option == "--pairs-csv") {
             options.pairs_csv = value();
         } else if (option == "--write-takes") {

@@ -27,6 +27,7 @@ struct Options {
     int taps_a_take = 8;               ///< of the pairs that are compared and of the high spots
     std::size_t takes_before = 1;      ///< of each pair; more are repeats
     std::size_t takes_after = 1;       ///<
+    bool two_pick_ups = false;         ///< left and right, in place of the patient's one
     bool repeats_keep_seat = false;    ///< otherwise the pick-up is put back for each
     std::filesystem::path pairs_csv{}; ///< file for pairs_csv(); empty: none
     std::filesystem::path takes{};     ///< folder for the takes of the pairs as files; empty: none

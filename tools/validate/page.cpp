@@ -65,7 +65,8 @@ recorded drumsticks and the like. Nothing here was measured on people. The page 
 A patient taps eight times a take unless told otherwise. Between the takes the pick-up is taken off and put back (1.2 dB for
 each mode or octave, 1 dB an octave of tilt, 1.5 dB of level, 2 mm of place), effort and posture drift, and every tap scatters
 as that person's do. One recording chain a patient: the gain stays, and the noise lies 28 to 46 dB under the peak of that
-patient's usual tap of the unchanged bite, so softer taps lie deeper in it. Two comparisons a patient are unchanged; in each of
+patient's usual tap of the unchanged bite, so softer taps lie deeper in it; the pick-up sits at the forehead or, in a third, at a
+cheekbone, and half of the rooms are heard. Two comparisons a patient are unchanged; in each of
 the others one tooth in contact, drawn for the patient, is higher, or 60 µm lower.
 
 A family is a kind of jaw and a kind of sound. Jaws: *light*, soft ligaments on which the other teeth nearly always follow a

@@ -52,8 +52,22 @@ dsp::TakeAnalysis inspect(std::vector<float> samples, double rate_hz) {
     return audio::inspect_sound({.sample_rate_hz = rate_hz, .channels = 1, .interleaved = std::move(samples)}, "");
 }
 
+dsp::TakeAnalysis inspect(const bite::Take& take) {
+    const std::size_t channels = take.channels.size();
+    std::vector<float> interleaved(take.channels.front().size() * channels);
+    for (std::size_t c = 0; c < channels; ++c) {
+        for (std::size_t n = 0; n < take.channels[c].size(); ++n) {
+            interleaved[n * channels + c] = take.channels[c][n];
+        }
+    }
+    return audio::inspect_sound({.sample_rate_hz = take.sample_rate_hz,
+                                 .channels = static_cast<int>(channels),
+                                 .interleaved = std::move(interleaved)},
+                                "");
+}
+
 HeardTake hear(const bite::Scenario& scenario, bite::Take take) {
-    dsp::TakeAnalysis heard = inspect(std::move(take.channels.front()), take.sample_rate_hz);
+    dsp::TakeAnalysis heard = inspect(take);
     RivalFeatures rivals = rival_features(heard);
     return {
         .scenario = scenario, .truth = std::move(take.taps), .heard = std::move(heard), .rivals = std::move(rivals)};
@@ -65,7 +79,7 @@ HeardTake hear(const bite::Scenario& scenario) {
 
 std::vector<double> first_arrivals_s(const bite::Scenario& scenario, const bite::TapTruth& tap) {
     const bite::Patient patient = bite::draw_patient(scenario.patient, scenario.mechanics);
-    const auto place = bite::PickupPlace::forehead;
+    const bite::PickupPlace place = bite::places(scenario.pickups).front();
     const bite::Pickup pickup =
         bite::reseat(bite::place_pickup(patient, place), patient, place, scenario.seat_scatter, scenario.seat);
     std::array<bool, bite::pair_count> seen{};

@@ -60,7 +60,10 @@ struct Repeat {
 /// Inspects one channel of samples.
 [[nodiscard]] dsp::TakeAnalysis inspect(std::vector<float> samples, double rate_hz);
 
-/// When the first contact of each pair reaches the pick-up at the forehead, by time, for one tap of that scenario.
+/// Inspects a take with all its channels.
+[[nodiscard]] dsp::TakeAnalysis inspect(const bite::Take& take);
+
+/// When the first contact of each pair reaches the first pick-up, by time, for one tap of that scenario.
 [[nodiscard]] std::vector<double> first_arrivals_s(const bite::Scenario& scenario, const bite::TapTruth& tap);
 
 } // namespace retap::validate

@@ -39,6 +39,7 @@ std::vector<HeardTake> hear_side(const Options& options, const Family& family, c
     for (std::size_t number = 0; number < takes; ++number) {
         bite::Scenario scenario = scenario_of_repeat(Repeat{.number = number, .new_seat = !options.repeats_keep_seat});
         scenario.taps = options.taps_a_take;
+        scenario.pickups = options.two_pick_ups ? bite::Pickups::left_and_right : scenario.pickups;
         bite::Take take = bite::make_take(scenario);
         if (!options.takes.empty()) {
             write_take_files(options.takes, family, what + (number > 0 ? "-again" + std::to_string(number) : ""),

@@ -45,6 +45,7 @@ bite::Scenario in_clinic(const Family& family, std::uint64_t patient, const Reco
     scenario.take = 20 + level;
     scenario.seat = level;
     scenario.taps = taps;
+    scenario.room.reset();
     scenario.lead_s = lead_s;
     scenario.tail_s = tail_s;
     const std::uint64_t seed = patient * 16 + level;
