@@ -12,6 +12,7 @@
 #include <cmath>
 #include <limits>
 #include <string>
+#include <utility>
 
 namespace retap::bite {
 
@@ -49,15 +50,22 @@ double peak_of(const std::vector<double>& samples) {
 class Ear {
 public:
     Ear(const Patient& patient, PickupPlace place, const Scenario& scenario, std::uint64_t seat)
-        : patient_(&patient),
+        : patient_(&patient), blow_scatter_(scenario.blow_scatter),
           pickup_(reseat(place_pickup(patient, place), patient, place, scenario.seat_scatter, seat)) {
         if (!scenario.strikes.empty()) {
             strikes_.emplace(patient, scenario.strikes, place, scenario.seat_scatter, seat, scenario.strike_style);
         }
     }
     [[nodiscard]] Stretch hear(const Closing& closing, std::uint64_t tap_seed) const {
-        return strikes_ ? strikes_->hear(closing.contacts, pickup_, tap_seed)
-                        : hear_closing(closing, *patient_, pickup_);
+        if (strikes_) {
+            return strikes_->hear(closing.contacts, pickup_, tap_seed);
+        }
+        if (blow_scatter_ <= 0.0) {
+            return hear_closing(closing, *patient_, pickup_);
+        }
+        Patient hit = *patient_;
+        hit.modes = vary_blows(std::move(hit.modes), blow_scatter_, tap_seed);
+        return hear_closing(closing, hit, pickup_);
     }
     [[nodiscard]] double arrival_s(const ContactEvent& contact) const {
         return contact.at_s + pickup_.delay_s.at(contact.pair);
@@ -65,6 +73,7 @@ public:
 
 private:
     const Patient* patient_;
+    double blow_scatter_;
     Pickup pickup_;
     std::optional<StrikeVoice> strikes_;
 };
@@ -122,7 +131,11 @@ Take make_take(const Scenario& scenario) {
     return make_take(draw_patient(scenario.patient, scenario.mechanics), scenario);
 }
 
-Take make_take(const Patient& patient, const Scenario& scenario) {
+Take make_take(const Patient& drawn, const Scenario& scenario) {
+    Patient patient = drawn;
+    if (scenario.teeth_alike > 0.0) {
+        patient.modes = alike_teeth(std::move(patient.modes), scenario.teeth_alike);
+    }
     assert(scenario.sample_rate_hz >= 8000.0 && scenario.sample_rate_hz <= 192000.0);
     assert(scenario.taps >= 0 && scenario.lead_s >= 0.0 && scenario.tail_s >= 0.0);
     assert(scenario.tap_scatter >= 0.0 && scenario.closing_speed_m_per_s.value_or(1.0) > 0.0);

@@ -36,6 +36,8 @@ struct Scenario {
     int taps = 8;                                  ///< 0 gives the room without a patient
     std::optional<double> closing_speed_m_per_s{}; ///< absent: this person's own, which also sets the level
     double tap_scatter = 1.0;                      ///< times the scatter from tap to tap; 0: every tap alike
+    double teeth_alike = 0.0;                      ///< 0 to 1: how far all teeth sound like one, see alike_teeth()
+    double blow_scatter = 0.0; ///< of what each tooth puts into each mode, per tap; see vary_blows()
     Pickups pickups = Pickups::forehead;
     double sample_rate_hz = 48000.0;            ///< 8 to 192 kHz (asserted)
     double lead_s = 0.35;                       ///< before the first tap

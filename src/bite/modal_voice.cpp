@@ -1,5 +1,7 @@
 #include "bite/modal_voice.hpp"
 
+#include "bite/random.hpp"
+
 #include <algorithm>
 #include <cassert>
 #include <cmath>
@@ -65,6 +67,30 @@ double delayed(const std::vector<double>& force, std::size_t frames, std::size_t
 }
 
 } // namespace
+
+std::vector<SkullMode> alike_teeth(std::vector<SkullMode> modes, double share) {
+    assert(share >= 0.0 && share <= 1.0);
+    for (SkullMode& mode : modes) {
+        for (auto* teeth : {&mode.participation, &mode.tangential_participation}) {
+            const double most = std::ranges::max(*teeth, {}, [](double p) { return std::abs(p); });
+            for (double& tooth : *teeth) {
+                tooth = std::lerp(tooth, most, share);
+            }
+        }
+    }
+    return modes;
+}
+
+std::vector<SkullMode> vary_blows(std::vector<SkullMode> modes, double scatter, std::uint64_t seed) {
+    Random random(seed, "blows");
+    for (SkullMode& mode : modes) {
+        for (std::size_t i = 0; i < pair_count; ++i) {
+            mode.participation.at(i) += random.normal(0.0, scatter);
+            mode.tangential_participation.at(i) += random.normal(0.0, scatter);
+        }
+    }
+    return modes;
+}
 
 Stretch hear_closing(const Closing& closing, const Patient& patient, const Pickup& pickup) {
     assert(pickup.mode_gain.size() == patient.modes.size());

@@ -12,6 +12,7 @@
 #include <array>
 #include <cmath>
 #include <iterator>
+#include <utility>
 
 namespace retap::validate {
 
@@ -155,7 +156,8 @@ std::vector<ContactResult> double_strikes(std::uint64_t seed, std::span<const bi
 }
 
 std::vector<ContactResult> high_spot(const HeardTake& take) {
-    const bite::Patient patient = bite::draw_patient(take.scenario.patient, take.scenario.mechanics);
+    bite::Patient patient = bite::draw_patient(take.scenario.patient, take.scenario.mechanics);
+    patient.modes = bite::alike_teeth(std::move(patient.modes), take.scenario.teeth_alike);
     const std::vector<double> sound = usual_sound(patient, take.scenario);
     std::vector<ContactResult> results;
     for (const bite::TapTruth& tap : take.truth) {

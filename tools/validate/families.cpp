@@ -54,6 +54,13 @@ bite::Scenario scenario_of(const Family& family, std::uint64_t patient, const Re
     bite::Scenario scenario{.patient = patient, .mechanics = family.mechanics};
     scenario.usual_peak_dbfs = random.uniform(-24.0, -12.0);
     scenario.pink_noise = random.uniform(0.1, 0.7);
+    scenario.teeth_alike = random.uniform(0.0, 0.95);
+    scenario.blow_scatter = random.log_uniform(0.05, 0.4);
+    scenario.tap_scatter = random.log_uniform(0.7, 2.0);
+    scenario.seat_scatter = {.mode_db = random.log_uniform(0.8, 3.0),
+                             .tilt_db_per_octave = random.log_uniform(0.5, 2.0),
+                             .level_db = random.uniform(1.0, 2.0),
+                             .shift_m = random.log_uniform(0.001, 0.005)};
     const double side = random.uniform(0.0, 1.0);
     scenario.pickups = side < 1.0 / 6.0   ? bite::Pickups::left
                        : side < 1.0 / 3.0 ? bite::Pickups::right

@@ -44,9 +44,9 @@ struct Recordings {
 
 /// The patient's taps as this family makes and sounds them: patient, jaw, strikes and the recording chain, which stays
 /// the same for all takes of the patient. Gain: the usual tap of the unchanged bite in the first seat peaks at -24 to
-/// -12 dBFS. Noise: 28 to 46 dB below that peak whatever the tap at hand, of one colour. The pick-up sits at the
-/// forehead or, in one patient of three, at a cheekbone; half of the rooms are heard, 25 to 40 dB below the taps.
-/// `recordings` must outlive it.
+/// -12 dBFS. Noise: 28 to 46 dB below that peak whatever the tap at hand, of one colour. How much the person's taps
+/// differ, and the pick-up's seats, is the patient's too. The pick-up sits at the forehead or, in one patient of three,
+/// at a cheekbone; half of the rooms are heard, 25 to 40 dB below the taps. `recordings` must outlive it.
 [[nodiscard]] bite::Scenario scenario_of(const Family& family, std::uint64_t patient, const Recordings& recordings);
 
 } // namespace retap::validate

@@ -62,16 +62,17 @@ recorded drumsticks and the like. Nothing here was measured on people. The page 
                 : "**Not a held-out run**: patients below " + std::to_string(first_unseen_seed) +
                       " were seen while tuning.\n";
     text += R"(
-A patient taps eight times a take unless told otherwise. Between the takes the pick-up is taken off and put back (1.2 dB for
-each mode or octave, 1 dB an octave of tilt, 1.5 dB of level, 2 mm of place), effort and posture drift, and every tap scatters
-as that person's do. One recording chain a patient: the gain stays, and the noise lies 28 to 46 dB under the peak of that
-patient's usual tap of the unchanged bite, so softer taps lie deeper in it; the pick-up sits at the forehead or, in a third, at a
-cheekbone, and half of the rooms are heard. Two comparisons a patient are unchanged; in each of
+A patient taps eight times a take unless told otherwise. Between the takes the pick-up is taken off and put back (0.8 to 3 dB
+for each mode or octave, 0.5 to 2 dB an octave of tilt, 1 to 2 dB of level, 1 to 5 mm of place, by patient), effort and posture
+drift, and every tap scatters as that person's do. One recording chain a patient: the gain stays, and the noise lies 28 to 46 dB
+under the peak of that patient's usual tap of the unchanged bite, so softer taps lie deeper in it; the pick-up sits at the
+forehead or, in a third, at a cheekbone, and half of the rooms are heard. Two comparisons a patient are unchanged; in each of
 the others one tooth in contact, drawn for the patient, is higher, or 60 µm lower.
 
 A family is a kind of jaw and a kind of sound. Jaws: *light*, soft ligaments on which the other teeth nearly always follow a
 high one; *stopping*, stiff enough for one high tooth to take up the closing energy; *chance*, several contacts a tooth, which
-change from tap to tap; *mixed*, anything between. Sounds: *modal*, the modes of a simulated skull; *strikes*, a recorded impact
+change from tap to tap; *mixed*, anything between. Sounds: *modal*, the modes of a simulated skull,
+which each tooth drives in its own way or, from patient to patient, nearly like the others; *strikes*, a recorded impact
 coloured by patient, tooth pair and contact; *turns*, the same with several recordings by turns.
 )";
     for (const Section& section : sections) {
