@@ -1,16 +1,15 @@
 // Times as they are kept (UTC) and as they are read (this machine's day and hour).
 #pragma once
 
-#include <chrono>
+#include "visit/clock.hpp"
+
 #include <string>
 #include <string_view>
 
 namespace retap::chairside {
 
-using Moment = std::chrono::system_clock::time_point;
-
-/// 2031-05-14T08:32:07Z
-[[nodiscard]] std::string utc_text(Moment moment);
+using visit::Moment;
+using visit::utc_text;
 
 struct DayAndTime {
     std::string day;  ///< "Today", "Yesterday" or "12 May 2031"

@@ -224,6 +224,21 @@ Json visit_json(const visit::Visit& visit, const VisitView& view) {
             {"signed", signed_json(visit, view)}};
 }
 
+namespace {
+
+Json waiting_json(const visit::VisitSummary& summary, Moment now) {
+    if (!summary.waiting()) {
+        return nullptr;
+    }
+    const visit::VisitSummary::Open& open = *summary.open;
+    return {{"since", when(open.since.at, now)},
+            {"by", open.since.by},
+            {"numb", open.numb ? Json(*open.numb) : Json(nullptr)},
+            {"due", open.since.at < utc_text(visit::start_of_day(now))}};
+}
+
+} // namespace
+
 Json summary_json(const visit::VisitSummary& summary, Moment now) {
     const DayAndTime opened = day_and_time(summary.opened_at, now);
     std::string state = "Nothing yet";
@@ -244,7 +259,13 @@ Json summary_json(const visit::VisitSummary& summary, Moment now) {
             {"time", opened.time},
             {"state", state},
             {"verdict", summary.latest_sound ? Json(compare::word(*summary.latest_sound)) : Json(nullptr)},
-            {"signed", summary.closed}};
+            {"signed", summary.closed},
+            {"clinician", summary.worker},
+            {"supervisor", summary.supervisor},
+            {"procedure", summary.procedure},
+            {"waiting", waiting_json(summary, now)},
+            {"adjusting", summary.open && summary.open->action == visit::Action::adjust},
+            {"followUp", summary.follows.has_value()}};
 }
 
 Json spots_json() {

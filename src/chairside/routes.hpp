@@ -18,7 +18,7 @@ void add_page_routes(Router& router);
 void add_visit_routes(Router& router, VisitDesk& visits);
 /// Takes, their sound, comparisons and reports.
 void add_sound_routes(Router& router, VisitDesk& visits, const std::string& program);
-/// Live events, recording, state.
+/// Live events, recording, state, cautions for tapping.
 void add_live_routes(Router& router, VisitDesk& visits, RecordingDesk& recording, EventHub& events,
                      const std::string& program);
 

@@ -1,5 +1,6 @@
 #include "chairside/routes.hpp"
 
+#include "audio/tapping_cautions.hpp"
 #include "error.hpp"
 
 namespace retap::chairside {
@@ -28,6 +29,9 @@ void add_live_routes(Router& router, VisitDesk& visits, RecordingDesk& recording
                         {"numbering", chart::word(visits.usual_numbering())},
                         {"readOnly", trouble.empty() ? Json(nullptr) : Json(trouble)},
                         {"recording", recording.live()}});
+    });
+    router.add("GET", "/api/cautions", [](const HttpRequest&, const PathParts&) {
+        return compact({{"tapping", audio::tapping_cautions}});
     });
     router.add("GET", "/api/devices",
                [&](const HttpRequest&, const PathParts&) { return compact(recording.devices()); });

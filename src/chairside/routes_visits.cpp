@@ -103,8 +103,12 @@ PatientSays says_in(const Json& body) {
 } // namespace
 
 void add_visit_routes(Router& router, VisitDesk& visits) {
-    router.add("GET", "/api/visits", [&](const HttpRequest&, const PathParts&) {
-        return json_reply(report::json_text(visits.visits(), report::JsonLayout::one_line));
+    router.add("GET", "/api/visits", [&](const HttpRequest& request, const PathParts&) {
+        return json_reply(
+            report::json_text(visits.visits(std::string(request.query_value("label"))), report::JsonLayout::one_line));
+    });
+    router.add("GET", "/api/worklist", [&](const HttpRequest&, const PathParts&) {
+        return json_reply(report::json_text(visits.worklist(), report::JsonLayout::one_line));
     });
     router.add("GET", "/api/spots", [](const HttpRequest&, const PathParts&) {
         return json_reply(report::json_text(spots_json(), report::JsonLayout::one_line));

@@ -2,6 +2,7 @@
 
 #include "chairside/page_json.hpp"
 #include "chairside/undo.hpp"
+#include "chairside/worklist.hpp"
 #include "chart/notation.hpp"
 #include "error.hpp"
 
@@ -27,14 +28,14 @@ visit::Stamp VisitDesk::stamp(const Visit* visit) const {
     return {utc_text(clock_()), worker.empty() ? std::string(unnamed) : worker};
 }
 
-Json VisitDesk::visits() {
+Json VisitDesk::visits(const std::string& label) {
     const std::lock_guard lock(mutex_);
-    Json list = Json::array();
-    for (const visit::VisitSummary& summary : store_->list(
-             {.text = {}, .tooth = {}, .closed = {}, .latest_sound = {}, .since = {}, .until = {}, .limit = 200})) {
-        list.push_back(summary_json(summary, clock_()));
-    }
-    return {{"visits", std::move(list)}};
+    return visits_json(*store_, label, clock_());
+}
+
+Json VisitDesk::worklist() {
+    const std::lock_guard lock(mutex_);
+    return worklist_json(*store_, clock_());
 }
 
 Json VisitDesk::visit(VisitId id) {
@@ -56,8 +57,7 @@ std::string VisitDesk::trouble() const {
 
 chart::Numbering VisitDesk::usual_numbering() {
     const std::lock_guard lock(mutex_);
-    const auto newest =
-        store_->list({.text = {}, .tooth = {}, .closed = {}, .latest_sound = {}, .since = {}, .until = {}, .limit = 1});
+    const auto newest = store_->list({.limit = 1});
     return newest.empty() ? chart::Numbering::iso : newest.front().numbering;
 }
 

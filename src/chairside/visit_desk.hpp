@@ -47,7 +47,10 @@ public:
     /// `changed` is told the visit after each change, from the thread that made it.
     VisitDesk(std::unique_ptr<visit::VisitStore> store, Clock clock, std::function<void(visit::VisitId)> changed);
 
-    [[nodiscard]] report::Json visits();
+    /// The newest visits; only those with this in their label when it is not empty.
+    [[nodiscard]] report::Json visits(const std::string& label = {});
+    /// What is to be signed, to be rechecked, and was begun today (worklist.hpp).
+    [[nodiscard]] report::Json worklist();
     [[nodiscard]] report::Json visit(visit::VisitId id);
     /// Why the store takes nothing, as far as the last attempt told; empty when it does.
     [[nodiscard]] std::string trouble() const;

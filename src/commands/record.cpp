@@ -2,6 +2,7 @@
 #include "audio/enhanced_device.hpp"
 #include "audio/inspect_file.hpp"
 #include "audio/recorder.hpp"
+#include "audio/tapping_cautions.hpp"
 #include "audio/unfinished.hpp"
 #include "command_line.hpp"
 #include "device_options.hpp"
@@ -158,6 +159,7 @@ void record(const Options& options) {
                  .session = {.good_taps = options.taps, .longest_s = options.seconds, .keep_all = options.keep_all}});
     remember_choice(audio::Direction::input, options.device, device);
     if (!options.json) {
+        print(std::string(audio::tapping_caution) + "\n");
         print("Listening to '" + device.name + "' at " + std::to_string(std::lround(rate_hz)) +
               " Hz. It starts at the first tap and ends by itself after " + std::to_string(options.taps) +
               " good taps; Ctrl-C ends it sooner and keeps the take.\n");
@@ -186,6 +188,15 @@ void run(const Options& options) {
     }
 }
 
+std::string cautions() {
+    std::string text = "When the patient taps:\n";
+    for (const std::string_view caution : audio::tapping_cautions) {
+        text += "  - " + std::string(caution) + "\n";
+    }
+    text.pop_back();
+    return text;
+}
+
 } // namespace
 
 void add_record(Command program) {
@@ -210,6 +221,7 @@ void add_record(Command program) {
                  "says so");
     command.flag("--recover", options->recover, "Save what interrupted recordings left, where it was to go or to OUT");
     command.json_flag(options->json);
+    command.footer(cautions());
     command.when_run([options] { run(*options); });
 }
 

@@ -1,3 +1,4 @@
+#include "audio/tapping_cautions.hpp"
 #include "report/html_sections.hpp"
 #include "report/markup.hpp"
 
@@ -19,7 +20,7 @@ std::string cautions_section() {
         "Record before and after in one sitting, with the pick-up untouched and the same effort.",
         "A numb patient judges less well what is high. Check again when feeling is back.",
         "Adjusting teeth cannot be undone. It is for the licensed clinician, under local rules.",
-        "Do not have the patient tap on painful or loose teeth, fresh implants or unset cement.",
+        audio::tapping_caution,
         "Clean the pick-up or cover it afresh for each patient, by local protocol. Recordings are health data.",
     };
     Markup out;

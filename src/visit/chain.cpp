@@ -22,6 +22,9 @@ std::string chained_digest(std::string_view digest_before, std::string_view uid,
     part(entry.correction ? std::to_string(entry.correction->of) : "");
     part(entry.correction ? entry.correction->reason : "");
     part(fields_of(entry.body).text());
+    if (entry.inherited) { // one part more, and not an empty one: digests written before there was such a thing stay
+        part(fields_of(*entry.inherited).text());
+    }
     return sha256(content);
 }
 

@@ -112,12 +112,26 @@ struct Correction {
     std::string reason;
 };
 
+/// Where an entry was first written when a visit takes it over from the one it follows: that visit's uid and entry, and
+/// when and by whom. The stamp of the entry itself says who took it over.
+struct Inherited {
+    std::string uid;
+    int entry = 0;
+    Stamp stamp;
+    bool operator==(const Inherited&) const = default;
+};
+
+[[nodiscard]] Fields fields_of(const Inherited& inherited);
+/// Throws StoreError when the fields are not those that fields_of writes.
+[[nodiscard]] Inherited inherited_from(const Fields& fields);
+
 /// An entry to be written.
 struct NewEntry {
     Stamp stamp;
     std::optional<LookName> look; ///< for holds, marks, takes, feel, comparisons; optional for decisions
     std::optional<Correction> correction;
     Body body;
+    std::optional<Inherited> inherited = {};
 };
 
 /// An entry that was written: numbered from 1 within its visit and chained to the ones before it (chain.hpp).

@@ -220,6 +220,19 @@ Fields fields_of(const Body& body) {
     return std::visit([](const auto& content) { return write(content); }, body);
 }
 
+Fields fields_of(const Inherited& inherited) {
+    Fields fields;
+    fields.add("visit", inherited.uid);
+    fields.add("entry", std::to_string(inherited.entry));
+    fields.add("at", inherited.stamp.at);
+    fields.add("by", inherited.stamp.by);
+    return fields;
+}
+
+Inherited inherited_from(const Fields& fields) {
+    return {fields.get("visit"), number_from<int>(fields.get("entry")), {fields.get("at"), fields.get("by")}};
+}
+
 Body body_from(std::string_view kind, const Fields& fields) {
     try {
         return read_body(kind, fields);

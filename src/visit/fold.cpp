@@ -40,7 +40,7 @@ public:
 private:
     template <class Content>
     static Said<Content> said(const Entry& entry, const Content& content) {
-        return {entry.number, entry.stamp, content};
+        return {entry.number, entry.stamp, content, entry.inherited};
     }
     Look& look_of(const Entry& entry) {
         const LookName name = entry.look.value_or(LookName{});

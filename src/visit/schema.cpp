@@ -83,6 +83,21 @@ const std::array<std::vector<std::string>, schema_version> steps = {{
         "ALTER TABLE visit ADD COLUMN latest_sound TEXT",
         "CREATE INDEX visit_by_time ON visit (opened_at DESC, id DESC)",
     },
+    // 3: visits that continue others, what they take over, and what was decided and is still to be done. `pending`
+    // notes
+    // work that outlives a program that is stopped in the middle of it.
+    {
+        "ALTER TABLE entry ADD COLUMN inherited TEXT",
+        "ALTER TABLE visit ADD COLUMN follows TEXT",
+        "ALTER TABLE visit ADD COLUMN open_action TEXT",
+        "ALTER TABLE visit ADD COLUMN open_since TEXT",
+        "ALTER TABLE visit ADD COLUMN open_by TEXT",
+        "ALTER TABLE visit ADD COLUMN open_numb TEXT",
+        "CREATE INDEX visit_by_followed ON visit (follows)",
+        "CREATE TABLE pending (task TEXT NOT NULL, what TEXT NOT NULL, PRIMARY KEY (task, what))",
+        // What earlier programs erased may have left traces (SqliteStore::erase).
+        "INSERT INTO pending SELECT DISTINCT 'rebuild', '' FROM erased",
+    },
 }};
 
 std::int64_t pragma(Database& database, const std::string& name) {

@@ -8,7 +8,7 @@
 namespace retap::visit {
 
 /// The schema that this program writes. Stands in the file as PRAGMA user_version.
-inline constexpr int schema_version = 2;
+inline constexpr int schema_version = 3;
 
 /// Makes the tables of an empty file, or brings older ones up to date, in one transaction. Entries and takes are never
 /// touched by a migration: what it adds to other tables is filled in from them by `derive`, which is called inside the

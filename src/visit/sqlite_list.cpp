@@ -20,6 +20,8 @@ std::string anywhere(const std::string& text) {
     return pattern + "%";
 }
 
+constexpr std::string_view followed = "EXISTS (SELECT 1 FROM visit AS later WHERE later.follows = visit.uid)";
+
 struct Conditions {
     std::string sql;
     std::vector<SqlValue> values;
@@ -37,6 +39,15 @@ Conditions conditions_of(const VisitFilter& filter) {
         conditions.add(R"((label LIKE ? ESCAPE '\' OR procedure LIKE ? ESCAPE '\' OR worker LIKE ? ESCAPE '\' OR )"
                        R"(supervisor LIKE ? ESCAPE '\'))",
                        {pattern, pattern, pattern, pattern});
+    }
+    if (!filter.label.empty()) {
+        conditions.add(R"(label LIKE ? ESCAPE '\')", {anywhere(filter.label)});
+    }
+    if (filter.waiting || !filter.waiting_until.empty()) {
+        conditions.add("open_action = 'wait' AND NOT " + std::string(followed), {});
+    }
+    if (!filter.waiting_until.empty()) {
+        conditions.add("open_since < ?", {filter.waiting_until + "~"});
     }
     if (filter.tooth) {
         conditions.add("teeth LIKE ?", {"% " + chart::name(*filter.tooth, iso) + " %"});
@@ -69,13 +80,26 @@ std::optional<compare::Verdict> verdict_of(const SqlRow& row, std::size_t column
     return std::nullopt;
 }
 
+/// Of four columns from `first` on.
+std::optional<VisitSummary::Open> open_from(const SqlRow& row, std::size_t first) {
+    const auto action = row.is_null(first) ? std::nullopt : action_from(row.text(first));
+    if (!action) {
+        return std::nullopt;
+    }
+    VisitSummary::Open open{*action, {row.text(first + 1), row.text(first + 2)}};
+    if (!row.is_null(first + 3)) {
+        open.numb = row.text(first + 3) == "yes";
+    }
+    return open;
+}
+
 } // namespace
 
 std::vector<VisitSummary> SqliteStore::list(const VisitFilter& filter) {
     Conditions conditions = conditions_of(filter);
     std::string sql = "SELECT id, uid, label, procedure, teeth, numbering, worker, supervisor, opened_at, changed_at, "
-                      "state, latest_look, latest_sound FROM visit" +
-                      conditions.sql + " ORDER BY opened_at DESC, id DESC";
+                      "state, latest_look, latest_sound, follows, open_action, open_since, open_by, open_numb, " +
+                      std::string(followed) + " FROM visit" + conditions.sql + " ORDER BY opened_at DESC, id DESC";
     if (filter.limit > 0) {
         sql += " LIMIT ?";
         conditions.values.emplace_back(std::int64_t{filter.limit});
@@ -96,6 +120,11 @@ std::vector<VisitSummary> SqliteStore::list(const VisitFilter& filter) {
         summary.closed = row.text(10) == "signed";
         summary.latest_look = row.text(11);
         summary.latest_sound = verdict_of(row, 12);
+        if (!row.is_null(13)) {
+            summary.follows = row.text(13);
+        }
+        summary.open = open_from(row, 14);
+        summary.followed = row.integer(18) != 0;
         summaries.push_back(std::move(summary));
     }
     return summaries;

@@ -1,10 +1,10 @@
 #include "visit/sqlite_store.hpp"
 
-#include "chart/notation.hpp"
 #include "error.hpp"
 #include "visit/chain.hpp"
 #include "visit/schema.hpp"
 #include "visit/sha256.hpp"
+#include "visit/sqlite_rows.hpp"
 #include "visit/store_place.hpp"
 
 #include <random>
@@ -12,8 +12,6 @@
 namespace retap::visit {
 
 namespace {
-
-constexpr auto iso = chart::Numbering::iso;
 
 /// What can be done with the store; one that can be written to is for its owner alone from now on.
 Database::Access access_to(const std::filesystem::path& file) {
@@ -35,30 +33,6 @@ std::string new_uid() {
         }
     }
     return uid;
-}
-
-SqlValue optional_text(const std::optional<std::string>& text) {
-    return text ? SqlValue(*text) : SqlValue();
-}
-
-Entry entry_from(const SqlRow& row) {
-    Entry entry{};
-    entry.number = static_cast<int>(row.integer(0));
-    if (!row.is_null(2)) {
-        entry.look = look_from(row.text(2));
-    }
-    entry.stamp = {row.text(3), row.text(4)};
-    if (!row.is_null(5)) {
-        entry.correction = Correction{static_cast<int>(row.integer(5)), row.text(6)};
-    }
-    entry.body = body_from(row.text(1), Fields::read(row.text(7)));
-    entry.digest = row.text(8);
-    return entry;
-}
-
-/// Texts around which there are spaces, so that a tooth can be looked for as one word.
-std::string words_of(const std::vector<chart::Tooth>& teeth) {
-    return " " + chart::write_teeth(teeth, iso) + " ";
 }
 
 [[noreturn]] void no_such_visit(VisitId id) {
@@ -87,8 +61,8 @@ std::string SqliteStore::uid_of(VisitId id) {
 std::vector<Entry> SqliteStore::entries_of(VisitId id) {
     std::vector<Entry> entries;
     for (const SqlRow& row : database_.query("read a visit",
-                                             "SELECT number, kind, look, at, by, corrects, reason, body, digest "
-                                             "FROM entry WHERE visit_id = ? ORDER BY number",
+                                             "SELECT number, kind, look, at, by, corrects, reason, body, digest, "
+                                             "inherited FROM entry WHERE visit_id = ? ORDER BY number",
                                              {id})) {
         entries.push_back(entry_from(row));
     }
@@ -110,14 +84,12 @@ Visit SqliteStore::load(VisitId id) {
 }
 
 void SqliteStore::insert_entry(VisitId id, const Entry& entry) {
+    const Row row = entry_row(entry);
+    std::vector<SqlValue> values = values_of(row);
+    values.emplace_back(id);
     database_.execute("add to a visit",
-                      "INSERT INTO entry (visit_id, number, kind, look, at, by, corrects, reason, body, digest) "
-                      "VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?)",
-                      {id, std::int64_t{entry.number}, std::string(kind_of(entry.body)),
-                       entry.look ? SqlValue(text(*entry.look)) : SqlValue(), entry.stamp.at, entry.stamp.by,
-                       entry.correction ? SqlValue(std::int64_t{entry.correction->of}) : SqlValue(),
-                       entry.correction ? SqlValue(entry.correction->reason) : SqlValue(), fields_of(entry.body).text(),
-                       entry.digest});
+                      "INSERT INTO entry (" + columns_of(row) + ", visit_id) VALUES (" + marks_of(row) + ", ?)",
+                      values);
 }
 
 void SqliteStore::insert_take(VisitId id, int number, const TakeContent& content) {
@@ -152,19 +124,11 @@ int SqliteStore::append(const Visit& visit, const NewEntry& entry) {
 }
 
 void SqliteStore::refresh_summary(const Visit& visit) {
-    const Opened& opened = visit.opened.content;
-    const Look* look = visit.looks.empty() ? nullptr : &visit.looks.back();
-    const auto sound = look != nullptr && look->comparison
-                           ? std::optional(std::string(compare::word(look->comparison->content.verdict)))
-                           : std::nullopt;
-    database_.execute(
-        "add to a visit",
-        "UPDATE visit SET label = ?, procedure = ?, teeth = ?, numbering = ?, worker = ?, supervisor = ?, "
-        "opened_at = ?, changed_at = ?, state = ?, latest_look = ?, latest_sound = ? WHERE id = ?",
-        {opened.label, opened.procedure, words_of(opened.treated), std::string(chart::word(opened.numbering)),
-         opened.worker, opened.supervisor, visit.opened.stamp.at, visit.entries.back().stamp.at,
-         std::string(visit.closed() ? "signed" : "open"), look == nullptr ? "" : text(look->name), optional_text(sound),
-         visit.id});
+    const Row row = visit_row(visit);
+    std::vector<SqlValue> values = values_of(row);
+    values.emplace_back(visit.id);
+    database_.execute("add to a visit",
+                      "UPDATE visit SET (" + columns_of(row) + ") = (" + marks_of(row) + ") WHERE id = ?", values);
 }
 
 void SqliteStore::refresh_all_summaries() {

@@ -34,17 +34,32 @@ struct VisitSummary {
     bool closed = false;
     std::string latest_look;                      ///< "before", "after2", ...; empty before the first
     std::optional<compare::Verdict> latest_sound; ///< verdict of that look
+    std::optional<std::string> follows = {};      ///< uid of the visit that it continues
+    bool followed = false;                        ///< another visit here continues it
+
+    /// What was decided and is still to be done (open_decision).
+    struct Open {
+        Action action = Action::wait;
+        Stamp since; ///< when it was decided, and by whom
+        std::optional<bool> numb = {};
+    };
+    std::optional<Open> open = {};
+    /// To be seen again on another day: it was decided to wait, and no visit here continues this one.
+    [[nodiscard]] bool waiting() const { return open && open->action == Action::wait && !followed; }
 };
 
 /// What to list; nothing set lists everything. All that is set must match.
 struct VisitFilter {
-    std::string text = {}; ///< somewhere in label, procedure, worker or supervisor, ASCII case ignored
+    std::string text = {};  ///< somewhere in label, procedure, worker or supervisor, ASCII case ignored
+    std::string label = {}; ///< somewhere in the label, ASCII case ignored
     std::optional<chart::Tooth> tooth = {};
     std::optional<bool> closed = {};
     std::optional<compare::Verdict> latest_sound = {};
-    std::string since = {}; ///< opened at or after, as in Stamp::at or a beginning of it ("2031-05")
-    std::string until = {}; ///< opened at or before, compared in the same way: "2031-05" includes all of May
-    int limit = 0;          ///< 0: all
+    std::string since = {};         ///< opened at or after, as in Stamp::at or a beginning of it ("2031-05")
+    std::string until = {};         ///< opened at or before, compared in the same way: "2031-05" includes all of May
+    bool waiting = false;           ///< only those that VisitSummary::waiting says are
+    std::string waiting_until = {}; ///< and have been at least since then, compared as in `until`
+    int limit = 0;                  ///< 0: all
 };
 
 /// A visit with everything that belongs to it, for carrying to another store.

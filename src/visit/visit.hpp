@@ -20,6 +20,10 @@ struct Said {
     int entry = 0;
     Stamp stamp;
     Content content;
+    std::optional<Inherited> inherited = {};
+
+    /// When it was first said and by whom: in the earlier visit when it was taken over.
+    [[nodiscard]] const Stamp& first_said() const { return inherited ? inherited->stamp : stamp; }
 };
 
 struct Look {

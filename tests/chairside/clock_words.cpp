@@ -1,32 +1,14 @@
 #include "chairside/clock_words.hpp"
 
+#include "time_zone.hpp"
+
 #include <doctest/doctest.h>
 
-#include <cstdlib>
 #include <ctime>
-#include <string>
 
 using namespace retap::chairside;
 
 namespace {
-
-/// A time zone for one test.
-struct Zone {
-    explicit Zone(const char* name) {
-        if (const char* const set = std::getenv("TZ")) {
-            before = set;
-        }
-        setenv("TZ", name, 1);
-        tzset();
-    }
-    ~Zone() {
-        before.empty() ? unsetenv("TZ") : setenv("TZ", before.c_str(), 1);
-        tzset();
-    }
-    Zone(const Zone&) = delete;
-    Zone& operator=(const Zone&) = delete;
-    std::string before;
-};
 
 Moment at(std::time_t seconds) {
     return std::chrono::system_clock::from_time_t(seconds);
@@ -37,7 +19,7 @@ constexpr std::time_t noon = 1936612800; // 2031-05-15T12:00:00Z: 61 years, 15 o
 } // namespace
 
 TEST_CASE("Times are kept in UTC and read in the local zone") {
-    const Zone zone("XYZ-3"); // three hours ahead
+    const retap::test::TimeZone zone("XYZ-3"); // three hours ahead
     CHECK(utc_text(at(noon)) == "2031-05-15T12:00:00Z");
     const DayAndTime words = day_and_time("2031-05-15T08:32:07Z", at(noon));
     CHECK(words.day == "Today");
@@ -45,7 +27,7 @@ TEST_CASE("Times are kept in UTC and read in the local zone") {
 }
 
 TEST_CASE("Days are those of the local zone") {
-    const Zone zone("XYZ-3");
+    const retap::test::TimeZone zone("XYZ-3");
     CHECK(day_and_time("2031-05-14T21:30:00Z", at(noon)).day == "Today"); // half past midnight here
     CHECK(day_and_time("2031-05-14T20:59:00Z", at(noon)).day == "Yesterday");
     CHECK(day_and_time("2031-05-13T20:30:00Z", at(noon)).day == "13 May 2031");
@@ -53,7 +35,7 @@ TEST_CASE("Days are those of the local zone") {
 }
 
 TEST_CASE("Yesterday crosses the turn of the year") {
-    const Zone zone("UTC");
+    const retap::test::TimeZone zone("UTC");
     CHECK(day_and_time("2030-12-31T23:00:00Z", at(1924995600)).day == "Yesterday"); // 2031-01-01T01:00:00Z
 }
 

@@ -89,6 +89,24 @@ export interface VisitLine {
   readonly state: string;
   readonly verdict: Verdict | null;
   readonly signed: boolean;
+  readonly clinician: string;
+  readonly supervisor: string;
+  readonly procedure: string;
+  readonly waiting: { readonly since: string; readonly by: string; readonly numb: boolean | null; readonly due: boolean } | null; // to be rechecked; due from the day after on
+  readonly adjusting: boolean; // an adjustment was decided and no look followed yet
+  readonly followUp: boolean; // continues an earlier visit
+}
+
+// GET /api/cautions: when not to have the patient tap; shown where a recording begins.
+export interface Cautions {
+  readonly tapping: readonly string[];
+}
+
+// GET /api/worklist; a visit can be in more than one list. GET /api/visits?label=TEXT searches by label.
+export interface Worklist {
+  readonly toRecheck: readonly VisitLine[]; // longest waiting first
+  readonly toSign: readonly VisitLine[]; // oldest first
+  readonly today: readonly VisitLine[]; // newest first
 }
 
 export interface Live {
