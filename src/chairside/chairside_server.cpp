@@ -34,6 +34,7 @@ struct ChairsideServer::State {
               [this](visit::VisitId id) { events.publish("visit", std::to_string(id)); }),
           recording(visits, events, std::move(recorder), private_folder(settings.take_folder), settings.good_taps),
           hearing(settings.listening_results), recovered(recording.recover()) {
+        visits.set_defaults(settings.defaults);
         add_page_routes(router);
         add_visit_routes(router, visits);
         add_sound_routes(router, visits, settings.program);

@@ -2,6 +2,7 @@
 #pragma once
 
 #include "chairside/take_recorder.hpp"
+#include "visit/defaults.hpp"
 #include "visit/store.hpp"
 
 #include <cstddef>
@@ -16,7 +17,8 @@ struct ChairsideSettings {
     std::filesystem::path take_folder;       ///< where takes lie while they are recorded; made private
     std::filesystem::path listening_results; ///< what learners reach in listening tests is added here
     std::size_t good_taps = 8;
-    std::string program; ///< "Retap 0.1.0"
+    visit::Defaults defaults{}; ///< filled in when a visit is opened
+    std::string program;        ///< "Retap 0.1.0"
     /// Secrets of a server that was killed, so that its pages go on with this one; empty for new ones.
     std::string resume;
 };

@@ -4,6 +4,8 @@
 #include "chart/next_rules.hpp"
 #include "chart/place.hpp"
 #include "report/html_sections.hpp"
+#include "visit/inherit.hpp"
+#include "visit/open_decision.hpp"
 
 #include <algorithm>
 #include <vector>
@@ -61,13 +63,13 @@ std::string earliest(const Look& look) {
         first = first.empty() || stamp.at < first ? stamp.at : first;
     };
     if (look.holds) {
-        see(look.holds->stamp);
+        see(look.holds->first_said());
     }
     if (look.marks) {
-        see(look.marks->stamp);
+        see(look.marks->first_said());
     }
     for (const auto& take : look.takes) {
-        see(take.stamp);
+        see(take.first_said());
     }
     return first;
 }
@@ -88,7 +90,7 @@ Json look_json(const Look& look, const VisitView& view) {
                          {"usable", analysis.fitness.usable},
                          {"sentence", report::fitness_sentence(analysis)},
                          {"reasons", analysis.fitness.reasons},
-                         {"when", when(take.stamp.at, view.now)}});
+                         {"when", when(take.first_said().at, view.now)}});
     }
     const std::string kind(look.name.kind == LookKind::before  ? "before"
                            : look.name.kind == LookKind::after ? "after"
@@ -179,6 +181,29 @@ Json teeth_json(const std::vector<chart::Tooth>& teeth) {
     return numbers;
 }
 
+Json links_json(const std::vector<visit::Link>& links, Moment now) {
+    Json list = Json::array();
+    for (const visit::Link& link : links) {
+        list.push_back({{"id", link.id == 0 ? Json(nullptr) : Json(std::to_string(link.id))},
+                        {"label", link.erased ? "A visit that was erased" : link.label},
+                        {"when", when(link.opened_at, now)},
+                        {"signed", link.closed}});
+    }
+    return list;
+}
+
+Json open_json(const visit::Visit& visit, Moment now) {
+    const auto open = visit::open_decision(visit);
+    if (!open) {
+        return nullptr;
+    }
+    return {{"action", visit::word(open->decision.content.action)},
+            {"since", when(open->decision.first_said().at, now)},
+            {"by", open->decision.first_said().by},
+            {"numb", open->numb ? Json(*open->numb) : Json(nullptr)},
+            {"words", open->decision.content.words}};
+}
+
 Json signed_json(const visit::Visit& visit, const VisitView& view) {
     if (!visit.signature) {
         return nullptr;
@@ -221,6 +246,11 @@ Json visit_json(const visit::Visit& visit, const VisitView& view) {
             {"next", visit.closed() ? Json::array() : advice_json(visit)},
             {"spread", spread_sentence(visit)},
             {"undo", undo ? Json(undo->words) : Json(nullptr)},
+            {"earlier", links_json(visit.chain.earlier, view.now)},
+            {"later", links_json(visit.chain.later, view.now)},
+            {"baselineOfEarlier", visit::baseline_is_inherited(visit)},
+            {"stillOpen", open_json(visit, view.now)},
+            {"discardable", visit.holds_nothing_of_its_own()},
             {"signed", signed_json(visit, view)}};
 }
 

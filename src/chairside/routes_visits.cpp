@@ -54,9 +54,8 @@ std::optional<std::vector<chart::Tooth>> teeth_in(const Json& body) {
     }
     std::vector<chart::Tooth> teeth;
     for (const Json& number : *found) {
-        const auto tooth = number.is_number_integer()
-                               ? chart::Tooth::from_number(number.get<int>(), chart::Numbering::iso)
-                               : std::nullopt;
+        const bool fits = number.is_number_unsigned() && number.get<std::uint64_t>() < 100;
+        const auto tooth = fits ? chart::Tooth::from_number(number.get<int>(), chart::Numbering::iso) : std::nullopt;
         if (!tooth) {
             throw InputError("There is no such tooth.");
         }
@@ -115,11 +114,18 @@ void add_visit_routes(Router& router, VisitDesk& visits) {
     });
     router.add("POST", "/api/visits", [&](const HttpRequest& request, const PathParts&) {
         const Json body = body_of(request);
-        const auto numbering = numbering_in(body).value_or(chart::Numbering::iso);
+        if (const auto earlier = text_in(body, "follows")) {
+            return the_visit(visits, visits.open_following(visit_of(*earlier)));
+        }
+        const auto numbering = numbering_in(body).value_or(visits.usual_numbering());
         return the_visit(visits, visits.open(teeth_in(body).value_or(std::vector<chart::Tooth>{}), numbering));
     });
     router.add("GET", "/api/visits/:", [&](const HttpRequest&, const PathParts& parts) {
         return the_visit(visits, visit_of(parts[0]));
+    });
+    router.add("POST", "/api/visits/:/discard", [&](const HttpRequest&, const PathParts& parts) {
+        visits.discard(visit_of(parts[0]));
+        return json_reply(R"({"discarded":true})");
     });
     /// Most changes look alike: read the body, change, answer with the visit as it now stands.
     const auto change = [&](std::string_view method, std::string_view pattern,

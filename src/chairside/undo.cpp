@@ -40,7 +40,8 @@ void now_stands(std::vector<Step>& steps, int before, int now) {
 std::vector<Step> steps_of(const Visit& visit) {
     std::vector<Step> steps;
     for (const Entry& entry : visit.entries) {
-        if (is<visit::Compared>(entry) || is<visit::Signed>(entry) || (is<visit::Opened>(entry) && !entry.correction)) {
+        if (is<visit::Compared>(entry) || is<visit::Signed>(entry) || (is<visit::Opened>(entry) && !entry.correction) ||
+            entry.inherited) {
             continue;
         }
         const Entry* const last = steps.empty() ? nullptr : steps.back().entry;

@@ -5,6 +5,7 @@
 #include "chairside/worklist.hpp"
 #include "chart/notation.hpp"
 #include "error.hpp"
+#include "visit/inherit.hpp"
 
 #include <algorithm>
 
@@ -57,6 +58,9 @@ std::string VisitDesk::trouble() const {
 
 chart::Numbering VisitDesk::usual_numbering() {
     const std::lock_guard lock(mutex_);
+    if (defaults_.numbering) {
+        return *defaults_.numbering;
+    }
     const auto newest = store_->list({.limit = 1});
     return newest.empty() ? chart::Numbering::iso : newest.front().numbering;
 }
@@ -75,17 +79,17 @@ void VisitDesk::write(VisitId id, const std::function<void(const Visit&)>& chang
     changed_(id);
 }
 
-VisitId VisitDesk::open(const std::vector<chart::Tooth>& treated, chart::Numbering numbering) {
+VisitId VisitDesk::open_by(const std::function<VisitId(const visit::Stamp&, visit::Opened)>& make) {
     VisitId id = 0;
     {
         const std::lock_guard lock(mutex_);
         visit::Opened opened;
-        const visit::Stamp now = stamp(nullptr);
-        opened.label = "Visit at " + day_and_time(now.at, clock_()).time;
-        opened.treated = treated;
-        opened.numbering = numbering;
+        opened.worker = defaults_.worker;
+        opened.supervisor = defaults_.supervisor;
+        const std::string now = utc_text(clock_());
+        opened.label = "Visit at " + day_and_time(now, clock_()).time;
         try {
-            id = store_->open_visit(now, opened);
+            id = make({now, opened.worker.empty() ? std::string(unnamed) : opened.worker}, opened);
             trouble_.clear();
         } catch (const StoreError& error) {
             trouble_ = error.what();
@@ -96,12 +100,44 @@ VisitId VisitDesk::open(const std::vector<chart::Tooth>& treated, chart::Numberi
     return id;
 }
 
+VisitId VisitDesk::open(const std::vector<chart::Tooth>& treated, chart::Numbering numbering) {
+    return open_by([&](const visit::Stamp& stamp, visit::Opened opened) {
+        opened.treated = treated;
+        opened.numbering = numbering;
+        return store_->open_visit(stamp, opened);
+    });
+}
+
+VisitId VisitDesk::open_following(VisitId earlier) {
+    return open_by([&](const visit::Stamp& stamp, const visit::Opened& usual) {
+        visit::Opened opened = store_->load(earlier).opened.content;
+        opened.worker = usual.worker.empty() ? opened.worker : usual.worker;
+        return store_->open_following(earlier, {stamp.at, opened.worker.empty() ? stamp.by : opened.worker}, opened);
+    });
+}
+
+void VisitDesk::discard(VisitId id) {
+    write(id, [&](const Visit& visit) {
+        if (const auto begun = begun_.find(id); begun != begun_.end()) {
+            begun_.erase(begun);
+        }
+        store_->discard(id, stamp(&visit));
+    });
+}
+
+void VisitDesk::set_defaults(visit::Defaults defaults) {
+    const std::lock_guard lock(mutex_);
+    defaults_ = std::move(defaults);
+}
+
 visit::LookName VisitDesk::last_look(const Visit& visit) const {
     visit::LookName last = visit.looks.empty() ? visit::LookName{} : visit.looks.back().name;
     if (const auto begun = begun_.find(visit.id); begun != begun_.end() && !begun->second.empty()) {
         last = std::max(last, *begun->second.rbegin());
     }
-    return last;
+    // With the baseline of an earlier day, what is said today is said at the recheck.
+    return last == visit::LookName{} && baseline_is_inherited(visit) ? visit::LookName{visit::LookKind::recheck, 1}
+                                                                     : last;
 }
 
 void VisitDesk::begin_look(VisitId id, visit::LookKind kind) {

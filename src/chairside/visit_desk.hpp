@@ -4,6 +4,7 @@
 #include "chairside/clock_words.hpp"
 #include "chairside/take_shelf.hpp"
 #include "report/json.hpp"
+#include "visit/defaults.hpp"
 #include "visit/store.hpp"
 
 #include <functional>
@@ -54,11 +55,17 @@ public:
     [[nodiscard]] report::Json visit(visit::VisitId id);
     /// Why the store takes nothing, as far as the last attempt told; empty when it does.
     [[nodiscard]] std::string trouble() const;
-    /// The numbering of the newest visit, for the next one.
+    /// The numbering of this machine, else that of the newest visit, for the next one.
     [[nodiscard]] chart::Numbering usual_numbering();
 
     /// A visit for these teeth, with a label made from the time until somebody gives one.
     visit::VisitId open(const std::vector<chart::Tooth>& treated, chart::Numbering numbering);
+    /// A visit that continues an earlier one, with its label, teeth, baseline and open decision.
+    visit::VisitId open_following(visit::VisitId earlier);
+    /// Takes away a visit that was opened by mistake; InputError when it holds something.
+    void discard(visit::VisitId id);
+    /// What is filled in when a visit is opened on this machine.
+    void set_defaults(visit::Defaults defaults);
     /// Begins the next look of this kind; it is kept once it holds something.
     void begin_look(visit::VisitId id, visit::LookKind kind);
     /// An empty text takes the chart back. Texts are in the notation of chart/notation.hpp.
@@ -88,6 +95,8 @@ public:
 
 private:
     [[nodiscard]] visit::Stamp stamp(const visit::Visit* visit) const;
+    /// Opens by `make`, which is given the opening as this machine fills it in.
+    visit::VisitId open_by(const std::function<visit::VisitId(const visit::Stamp&, visit::Opened)>& make);
     void write(visit::VisitId id, const std::function<void(const visit::Visit&)>& change);
     void set_chart(visit::VisitId id, const visit::LookName& name, std::optional<visit::Body> chart, bool is_holds);
     void settle_comparisons(visit::VisitId id);
@@ -98,6 +107,7 @@ private:
     std::function<void(visit::VisitId)> changed_;
     TakeShelf shelf_;
     std::map<visit::VisitId, std::set<visit::LookName>> begun_;
+    visit::Defaults defaults_;
     std::string trouble_;
     mutable std::mutex mutex_;
 };

@@ -142,6 +142,7 @@ void run(const Options& options) {
     // Asked for before the work, so that an hour of it is not lost to a folder that cannot be written to.
     std::optional<AsideFile> table;
     if (!options.csv.empty()) {
+        write_privately();
         table.emplace(options.csv);
     }
     const auto results = inspect_all(files, options.channels);

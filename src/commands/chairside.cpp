@@ -5,7 +5,9 @@
 #include "chairside/instance_lock.hpp"
 #include "device_options.hpp"
 #include "error.hpp"
+#include "outputs.hpp"
 #include "stop_signals.hpp"
+#include "visit/defaults.hpp"
 #include "visit/sqlite_store.hpp"
 #include "visit/store_place.hpp"
 
@@ -57,6 +59,11 @@ void say(const std::string& address) {
               << "\n\nKeep it to yourself. Press Ctrl+C to stop; everything that was kept stays." << std::endl;
 }
 
+visit::Defaults usual() {
+    const auto file = visit::defaults_file();
+    return file ? visit::read_defaults(*file) : visit::Defaults();
+}
+
 /// The port of a killed server is wanted, not needed.
 std::unique_ptr<chairside::ChairsideServer>
 serve(const ChairsideOptions& options, chairside::ChairsideSettings settings, const std::filesystem::path& store) {
@@ -82,6 +89,7 @@ void run_chairside(const ChairsideOptions& options) {
     throw UsageError("This retap was built without its page. Build it with -DRETAP_PAGE=ON, which needs Node and npm. "
                      "Without the page, retap record and retap visit do the same from the terminal.");
 #endif
+    write_privately();
     const std::filesystem::path store = visit::store_file(options.store);
     visit::make_private(store);
     chairside::InstanceLock lock(store);
@@ -99,6 +107,7 @@ void run_chairside(const ChairsideOptions& options) {
                                .take_folder = store.string() + ".takes",
                                .listening_results = std::filesystem::path(store).replace_filename("listening.csv"),
                                .good_taps = options.taps,
+                               .defaults = usual(),
                                .program = "Retap " RETAP_VERSION,
                                .resume = options.port == 0 || options.port == published.port ? published.secrets : ""},
                               store);

@@ -81,6 +81,7 @@ std::string now_in_words() {
 }
 
 void write_report(const Options& options, const compare::Comparison& comparison) {
+    write_privately();
     const report::ReportSounds sounds{.before = playable(comparison.before, options.channels),
                                       .after = playable(comparison.after, options.channels)};
     const report::ReportHeading heading{

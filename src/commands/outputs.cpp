@@ -4,6 +4,7 @@
 #include "terminal.hpp"
 
 #include <algorithm>
+#include <sys/stat.h>
 #include <utility>
 
 namespace retap::commands {
@@ -34,6 +35,10 @@ std::vector<std::filesystem::path> each_once(std::vector<std::filesystem::path> 
         }
     }
     return once;
+}
+
+void write_privately() {
+    umask(S_IRWXG | S_IRWXO);
 }
 
 } // namespace retap::commands

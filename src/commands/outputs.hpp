@@ -13,4 +13,8 @@ void refuse_to_overwrite(const std::filesystem::path& output, const std::vector<
 /// would look surer than it is. Says so on stderr.
 [[nodiscard]] std::vector<std::filesystem::path> each_once(std::vector<std::filesystem::path> takes);
 
+/// Files and folders made from here on are for the owner alone: recordings of patients and what is said of them are
+/// health data.
+void write_privately();
+
 } // namespace retap::commands

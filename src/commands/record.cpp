@@ -8,6 +8,7 @@
 #include "device_options.hpp"
 #include "error.hpp"
 #include "live_line.hpp"
+#include "outputs.hpp"
 #include "recording_text.hpp"
 #include "report/json.hpp"
 #include "stop_signals.hpp"
@@ -179,6 +180,7 @@ void record(const Options& options) {
 }
 
 void run(const Options& options) {
+    write_privately();
     if (options.recover) {
         recover(options);
     } else if (options.out.empty()) {

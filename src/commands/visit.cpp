@@ -2,13 +2,12 @@
 #include "error.hpp"
 #include "report/json.hpp"
 #include "terminal.hpp"
+#include "visit/clock.hpp"
 #include "visit/sqlite_store.hpp"
 #include "visit/store_place.hpp"
 #include "visit_commands.hpp"
 
 #include <chrono>
-#include <ctime>
-#include <sys/stat.h>
 
 namespace retap::commands {
 
@@ -90,17 +89,8 @@ const visit::Look& look_of(const visit::Visit& visit, const std::string& word) {
     return *look;
 }
 
-void write_privately() {
-    umask(S_IRWXG | S_IRWXO);
-}
-
 visit::Stamp stamp_now(const std::string& by) {
-    const std::time_t now = std::chrono::system_clock::to_time_t(std::chrono::system_clock::now());
-    std::tm utc{};
-    gmtime_r(&now, &utc);
-    std::string text(sizeof "2031-05-14T08:30:00Z", '\0');
-    text.resize(std::strftime(text.data(), text.size(), "%Y-%m-%dT%H:%M:%SZ", &utc));
-    return {text, by};
+    return {visit::utc_text(std::chrono::system_clock::now()), by};
 }
 
 visit::Stamp stamp_now(const std::string& by, const visit::Visit& visit) {
@@ -126,8 +116,10 @@ void add_visit(Command program) {
     Command group = program.subcommand("visit", "Keep the record of a procedure: looks, charts, takes, decision");
     const StoreOption store(group);
     add_visit_new(group, store);
+    add_visit_defaults(group);
     add_visit_charts(group, store);
     add_visit_takes(group, store);
+    add_visit_take(group, store);
     add_visit_notes(group, store);
     add_visit_next(group, store);
     add_visit_show(group, store);
@@ -137,6 +129,7 @@ void add_visit(Command program) {
     add_visit_sign(group, store);
     add_visit_carry(group, store);
     add_visit_erase(group, store);
+    add_visit_discard(group, store);
     add_visit_agree(group, store);
     group.footer("Charts are typed like this (the visit's numbering is understood):\n"
                  "  retap visit holds 3 before \"hold 17..14 24 25/35; slide 26; open 27\"\n"

@@ -7,19 +7,39 @@
 #include "visit_commands.hpp"
 
 #include <cerrno>
+#include <cstdint>
 #include <cstring>
+#include <filesystem>
 #include <fstream>
 #include <iterator>
+#include <system_error>
 
 namespace retap::commands {
 namespace {
 
+/// More than any visit: some thirty takes of ten minutes.
+constexpr std::uintmax_t largest_import = std::uintmax_t{512} << 20U;
+
 std::string whole_file(const std::string& file) {
+    const auto refuse = [&](const std::string& why) {
+        throw InputError("Cannot read '" + file + "': " + why + ". Give a file that 'retap visit export' wrote.");
+    };
+    // Asked before it is opened: a pipe would wait for somebody to write, and a device has no end.
+    std::error_code fault;
+    const auto status = std::filesystem::status(file, fault);
+    if (!std::filesystem::exists(status)) {
+        refuse(fault && fault != std::errc::no_such_file_or_directory ? fault.message() : "there is no such file");
+    }
+    if (!std::filesystem::is_regular_file(status)) {
+        refuse(std::filesystem::is_directory(status) ? "it is a folder" : "it is a device or a pipe, not a file");
+    }
+    if (std::filesystem::file_size(file, fault) > largest_import || fault) {
+        refuse(fault ? fault.message() : "it is larger than any visit");
+    }
     std::ifstream in(file, std::ios::binary);
     std::string text{std::istreambuf_iterator<char>(in), {}};
-    if (!in || std::filesystem::is_directory(file)) {
-        throw InputError("Cannot read '" + file + "': " + (errno != 0 ? std::strerror(errno) : "it is no file") +
-                         ". Give a file that 'retap visit export' wrote.");
+    if (!in) {
+        refuse(std::strerror(errno));
     }
     return text;
 }

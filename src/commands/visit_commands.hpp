@@ -29,17 +29,20 @@ private:
 };
 
 void add_visit_new(Command group, const StoreOption& store);
+void add_visit_defaults(Command group);
 void add_visit_list(Command group, const StoreOption& store);
 void add_visit_show(Command group, const StoreOption& store);
 void add_visit_charts(Command group, const StoreOption& store); ///< holds, marks
 void add_visit_notes(Command group, const StoreOption& store);  ///< feel, decide
 void add_visit_takes(Command group, const StoreOption& store);  ///< attach, compare
-void add_visit_next(Command group, const StoreOption& store);   ///< next, rules
+void add_visit_take(Command group, const StoreOption& store);
+void add_visit_next(Command group, const StoreOption& store); ///< next, rules
 void add_visit_report(Command group, const StoreOption& store);
 void add_visit_correct(Command group, const StoreOption& store);
 void add_visit_sign(Command group, const StoreOption& store);  ///< sign, verify
 void add_visit_carry(Command group, const StoreOption& store); ///< export, import, backup
 void add_visit_erase(Command group, const StoreOption& store);
+void add_visit_discard(Command group, const StoreOption& store);
 void add_visit_agree(Command group, const StoreOption& store);
 
 /// A subcommand that understands the group's options after its own name.
@@ -58,9 +61,6 @@ Option add_numbering_option(Command command, std::string& numbering);
 [[nodiscard]] visit::LookName look_named(const std::string& word);
 /// Throws InputError when the visit has no such look yet. No word: the latest after or recheck.
 [[nodiscard]] const visit::Look& look_of(const visit::Visit& visit, const std::string& word);
-
-/// Files written from here on are for the owner alone: they are health data.
-void write_privately();
 
 /// Now, by whom it was said or else by the visit's worker.
 [[nodiscard]] visit::Stamp stamp_now(const std::string& by, const visit::Visit& visit);

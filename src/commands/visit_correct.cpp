@@ -15,6 +15,7 @@ struct Options {
     bool withdraw = false;
     std::string label;
     std::string teeth;
+    std::string numbering;
     std::string procedure;
     std::string worker;
     std::string supervisor;
@@ -22,7 +23,8 @@ struct Options {
     bool json = false;
 
     [[nodiscard]] bool changes_opening() const {
-        return !(label.empty() && teeth.empty() && procedure.empty() && worker.empty() && supervisor.empty());
+        return !(label.empty() && teeth.empty() && numbering.empty() && procedure.empty() && worker.empty() &&
+                 supervisor.empty());
     }
 };
 
@@ -36,6 +38,9 @@ visit::Opened changed(visit::Opened opened, const Options& options) {
     set(opened.procedure, options.procedure);
     set(opened.worker, options.worker);
     set(opened.supervisor, options.supervisor);
+    if (!options.numbering.empty()) {
+        opened.numbering = numbering_named(options.numbering);
+    }
     if (!options.teeth.empty()) {
         opened.treated = chart::read_teeth(options.teeth, opened.numbering);
     }
@@ -48,8 +53,8 @@ visit::Body new_body(const visit::Entry& entry, const Options& options, chart::N
     }
     if (const auto* opened = std::get_if<visit::Opened>(&entry.body)) {
         if (!options.changes_opening()) {
-            throw UsageError(
-                "Say what to change of the opening: --label, --teeth, --procedure, --worker or --supervisor.");
+            throw UsageError("Say what to change of the opening: --label, --teeth, --numbering, --procedure, --worker "
+                             "or --supervisor.");
         }
         return changed(*opened, options);
     }
@@ -66,6 +71,18 @@ visit::Body new_body(const visit::Entry& entry, const Options& options, chart::N
                      "' and is not corrected in place. Withdraw it with --withdraw and enter it again.");
 }
 
+/// Another numbering writes the same teeth in other numbers; whoever typed them in the wrong one meant other teeth.
+std::string numbering_note(const Options& options, const visit::Visit& visit) {
+    if (options.numbering.empty() || !options.teeth.empty()) {
+        return "";
+    }
+    const chart::Numbering numbering = numbering_named(options.numbering);
+    return "\nThe tooth is the same, written " + list(visit.opened.content.treated, numbering) +
+           " from now on. If its number was typed in the other numbering, correct it with --numbering and --teeth; "
+           "charts "
+           "that were typed so as well.";
+}
+
 void run(const Options& options, const StoreOption& store) {
     const auto open = store.open();
     const visit::Visit visit = open->load(options.id);
@@ -80,7 +97,7 @@ void run(const Options& options, const StoreOption& store) {
                                               new_body(entry, options, visit.numbering())});
     print_written(options.json, options.id, number,
                   (options.withdraw ? "withdraws entry " : "stands in for entry ") + std::to_string(options.entry) +
-                      ", which stays in the record.");
+                      ", which stays in the record." + numbering_note(options, visit));
 }
 
 } // namespace
@@ -96,6 +113,7 @@ void add_visit_correct(Command group, const StoreOption& store) {
     command.flag("--withdraw", options->withdraw, "Take the entry back instead");
     command.option("--label", options->label, "For the opening (entry 1): another label");
     command.option("--teeth", options->teeth, "For the opening: other teeth");
+    add_numbering_option(command, options->numbering);
     command.option("--procedure", options->procedure, "For the opening: another procedure");
     command.option("--worker", options->worker, "For the opening: who works");
     command.option("--supervisor", options->supervisor, "For the opening: who supervises");

@@ -15,6 +15,11 @@ struct Options {
     bool json = false;
 };
 
+report::Json stone_json(const visit::Tombstone& stone) {
+    return {{"visit", stone.id},    {"uid", stone.uid},       {"at", stone.stamp.at},
+            {"by", stone.stamp.by}, {"reason", stone.reason}, {"digest", stone.digest}};
+}
+
 void run(const Options& options, const StoreOption& store) {
     const auto open = store.open();
     const visit::Visit visit = open->load(options.id);
@@ -26,9 +31,7 @@ void run(const Options& options, const StoreOption& store) {
     }
     const visit::Tombstone stone = open->erase(options.id, stamp_now(options.by), options.reason);
     if (options.json) {
-        const report::Json erased{{"visit", stone.id},    {"uid", stone.uid},       {"at", stone.stamp.at},
-                                  {"by", stone.stamp.by}, {"reason", stone.reason}, {"digest", stone.digest}};
-        print(report::json_text({{"format", "retap.erased/1"}, {"erased", report::Json::array({erased})}}));
+        print(report::json_text({{"format", "retap.erased/1"}, {"erased", report::Json::array({stone_json(stone)})}}));
     } else {
         print("Visit " + std::to_string(options.id) +
               " is erased. That there was one, when it was erased, by whom and why "
@@ -36,7 +39,35 @@ void run(const Options& options, const StoreOption& store) {
     }
 }
 
+struct DiscardOptions {
+    visit::VisitId id = 0;
+    std::string by;
+    bool json = false;
+};
+
+void discard(const DiscardOptions& options, const StoreOption& store) {
+    const auto open = store.open();
+    const visit::Visit visit = open->load(options.id);
+    const visit::Tombstone stone = open->discard(options.id, stamp_now(options.by, visit));
+    if (options.json) {
+        print(report::json_text({{"format", "retap.erased/1"}, {"erased", report::Json::array({stone_json(stone)})}}));
+    } else {
+        print("Visit " + std::to_string(options.id) +
+              " held nothing and is discarded. That it was opened stays noted.\n");
+    }
+}
+
 } // namespace
+
+void add_visit_discard(Command group, const StoreOption& store) {
+    auto options = std::make_shared<DiscardOptions>();
+    Command command =
+        add_visit_command(group, "discard", "Take away a visit that was opened by mistake and holds nothing");
+    add_visit_argument(command, options->id);
+    add_by_option(command, options->by);
+    command.json_flag(options->json);
+    command.when_run([options, store] { discard(*options, store); });
+}
 
 void add_visit_erase(Command group, const StoreOption& store) {
     auto options = std::make_shared<Options>();

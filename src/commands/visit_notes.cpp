@@ -1,4 +1,7 @@
 // retap visit feel, retap visit decide
+#include "terminal.hpp"
+#include "visit/inherit.hpp"
+#include "visit/open_decision.hpp"
 #include "visit_commands.hpp"
 
 namespace retap::commands {
@@ -38,14 +41,28 @@ struct DecideOptions {
     bool json = false;
 };
 
+visit::Action action_named(const std::string& word) {
+    return visit::action_from(word).value_or(visit::Action::other); // the command line lets no other word through
+}
+
 void note_decision(const DecideOptions& options, const StoreOption& store) {
+    const auto open = store.open();
+    const visit::Visit visit = open->load(options.id);
     std::optional<visit::LookName> look;
     if (!options.look.empty()) {
-        look = look_named(options.look);
+        look = look_of(visit, options.look).name;
+    } else if (visit.latest() != nullptr || (visit.baseline() != nullptr && !baseline_is_inherited(visit))) {
+        look = visit.looks.back().name;
     }
-    const visit::Decided decided{visit::action_from(options.action).value_or(visit::Action::other), options.words};
-    write_entry(store, options.id, {{}, look, std::nullopt, decided}, options.by, options.json,
-                "decided: " + options.action + ".");
+    const visit::Decided decided{action_named(options.action), options.words};
+    const int entry = open->add(options.id, {stamp_now(options.by, visit), look, std::nullopt, decided});
+    if (look && !is_last(visit, *look)) {
+        warn("Look '" + text(*look) + "' is not the last; '" + text(visit.looks.back().name) +
+             "' came after it. What is next follows from the last one. If that was meant: retap visit correct " +
+             std::to_string(options.id) + " " + std::to_string(entry) + " --withdraw --reason \"wrong look\"");
+    }
+    print_written(options.json, options.id, entry,
+                  "decided" + (look ? " at look '" + text(*look) + "'" : "") + ": " + options.action + ".");
 }
 
 } // namespace
@@ -68,7 +85,8 @@ void add_visit_notes(Command group, const StoreOption& store) {
     command.option("ACTION", decide->action, "adjust, leave, wait, finish or other")
         .required()
         .one_of({"adjust", "leave", "wait", "finish", "other"});
-    command.option("--look", decide->look, "The look that it was decided at").type_name("LOOK");
+    command.option("--look", decide->look, "The look that it was decided at; the last one when left out")
+        .type_name("LOOK");
     command.option("--words", decide->words, "What exactly, and why").type_name("TEXT");
     add_by_option(command, decide->by);
     command.json_flag(decide->json);

@@ -4,8 +4,12 @@
 #include "report/visit_json.hpp"
 #include "report/visit_report.hpp"
 #include "terminal.hpp"
+#include "visit/clock.hpp"
+#include "visit/text_check.hpp"
 #include "visit_commands.hpp"
 #include "visit_text.hpp"
+
+#include <chrono>
 
 namespace retap::commands {
 namespace {
@@ -33,12 +37,29 @@ struct ListOptions {
     std::string numbering;
     std::string state;
     std::string sound;
+    std::optional<std::string> label_given;
+    std::string since;
+    std::string until;
+    bool due = false;
+    bool waiting = false;
+    bool not_signed = false;
     bool erased = false;
     bool json = false;
 };
 
+visit::Span span_named(const std::string& text, visit::Moment now) {
+    const auto span = visit::local_span(text, now);
+    if (!span) {
+        throw UsageError("'" + text +
+                         "' is no day. Give a year, month or day, as in 2031, 2031-05 or 2031-05-14, or today "
+                         "or yesterday.");
+    }
+    return *span;
+}
+
 visit::VisitFilter filter_of(const ListOptions& options) {
     visit::VisitFilter filter = options.filter;
+    filter.label = options.label_given.value_or("");
     if (!options.tooth.empty()) {
         const auto teeth = chart::read_teeth(options.tooth, numbering_named(options.numbering));
         if (teeth.size() != 1) {
@@ -48,6 +69,20 @@ visit::VisitFilter filter_of(const ListOptions& options) {
     }
     if (!options.state.empty()) {
         filter.closed = options.state == "signed";
+    }
+    if (options.not_signed) {
+        filter.closed = false;
+    }
+    const auto now = std::chrono::system_clock::now();
+    if (!options.since.empty()) {
+        filter.since = visit::utc_text(span_named(options.since, now).begin);
+    }
+    if (!options.until.empty()) {
+        filter.until = visit::utc_text(span_named(options.until, now).end - std::chrono::seconds(1));
+    }
+    filter.waiting = options.waiting || options.due;
+    if (options.due) {
+        filter.waiting_until = visit::utc_text(visit::start_of_day(now) - std::chrono::seconds(1));
     }
     for (const auto verdict : {compare::Verdict::alike, compare::Verdict::different, compare::Verdict::unclear}) {
         if (options.sound == compare::word(verdict)) {
@@ -76,6 +111,9 @@ void list_erased(const std::vector<visit::Tombstone>& erased, bool json) {
 }
 
 void list_visits(const ListOptions& options, const StoreOption& store) {
+    if (options.label_given && visit::is_blank(*options.label_given)) {
+        throw UsageError("--label is blank. Give a part of the label to look for.");
+    }
     const visit::VisitFilter filter = filter_of(options);
     if (!store.exists() && !options.json) {
         print("No visits: there is no store '" + store.file().string() + "' yet.\n");
@@ -110,8 +148,14 @@ void add_visit_list(Command group, const StoreOption& store) {
     command.option("--state", options->state, "Only open or only signed ones").one_of({"open", "signed"});
     command.option("--sound", options->sound, "Only with this verdict at the latest look")
         .one_of({"alike", "different", "unclear"});
-    command.option("--since", options->filter.since, "Opened then or later: 2031, 2031-05, 2031-05-14 (UTC)");
-    command.option("--until", options->filter.until, "Opened then or earlier, the day or month included");
+    command.option("--label", options->label_given, "Only with this in the label");
+    command.flag("--waiting", options->waiting,
+                 "Only those to be rechecked: it was decided to wait, and none continues them");
+    command.flag("--due", options->due, "Of those, the ones that wait since an earlier day");
+    command.flag("--unsigned", options->not_signed, "Only those that nobody has signed");
+    command.option("--since", options->since,
+                   "Opened then or later, by this machine's clock: 2031, 2031-05, 2031-05-14, today, yesterday");
+    command.option("--until", options->until, "Opened then or earlier, the day, month or year included");
     command.option("--limit", options->filter.limit, "At most so many").counting_number();
     command.flag("--erased", options->erased, "List what was erased instead");
     command.json_flag(options->json);

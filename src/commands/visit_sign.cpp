@@ -1,9 +1,14 @@
 // retap visit sign, retap visit verify
 #include "error.hpp"
 #include "report/json.hpp"
+#include "report/visit_json.hpp"
 #include "report/visit_report.hpp"
 #include "terminal.hpp"
 #include "visit_commands.hpp"
+
+#include <array>
+#include <span>
+#include <string_view>
 
 namespace retap::commands {
 namespace {
@@ -24,15 +29,40 @@ void sign(const SignOptions& options, const StoreOption& store) {
     }
     const int entry = open->add(options.id, {stamp_now(options.name), std::nullopt, std::nullopt,
                                              visit::Signed{options.role, options.comment}});
-    const std::string digest = open->load(options.id).digest();
+    const visit::Visit visit = open->load(options.id);
+    const std::string digest = visit.digest();
+    const std::string left = report::still_open(visit);
     if (options.json) {
-        print(report::json_text(
-            {{"format", "retap.written/1"}, {"visit", options.id}, {"entry", entry}, {"digest", digest}}));
+        print(report::json_text({{"format", "retap.written/1"},
+                                 {"visit", options.id},
+                                 {"entry", entry},
+                                 {"digest", digest},
+                                 {"still_open", report::open_json(visit)}}));
     } else {
         print("Visit " + std::to_string(options.id) + " is signed by " + options.name + ", " + options.role +
               ", and closed.\nDigest over everything in it: " + digest +
-              "\nKeep it outside the store (the report shows it): with it, any later change can be shown.\n");
+              "\nKeep it outside the store (the report shows it): with it, any later change can be shown.\n" +
+              (left.empty() ? ""
+                            : "Still open: " + left + "\nOn that day: retap visit new --follows " +
+                                  std::to_string(options.id) + "\n"));
     }
+}
+
+/// The limits of what verify can say, with every answer.
+constexpr std::array<std::string_view, 4> not_shown = {
+    "A visit that was written anew from its first entry on, by somebody with the file and this program, unless its "
+    "digest "
+    "was noted elsewhere.",
+    "A visit that is missing from the store altogether, or a whole store that was replaced.",
+    "Whether a name is that of the person who typed, and whether the machine's clock was right.",
+    "Changes to the list of erased visits, of which only numbers, times, names and reasons are left."};
+
+std::string as_list(std::span<const std::string_view> sentences) {
+    std::string text;
+    for (const std::string_view sentence : sentences) {
+        text += "  - " + std::string(sentence) + "\n";
+    }
+    return text;
 }
 
 struct VerifyOptions {
@@ -54,6 +84,7 @@ void verify(const VerifyOptions& options, const StoreOption& store) {
                                  {"whole", faults.empty()},
                                  {"closed", visit.closed()},
                                  {"faults", faults},
+                                 {"not_shown", not_shown},
                                  {"digest", visit.digest()}}));
     }
     if (!faults.empty()) {
@@ -72,7 +103,8 @@ void verify(const VerifyOptions& options, const StoreOption& store) {
               "Digest " + visit.digest() + "\n" +
               (options.digest.empty() ? "Compare it with the digest on the signed report: retap visit verify " +
                                             std::to_string(options.id) + " --digest DIGEST\n"
-                                      : "It is the one that was noted.\n"));
+                                      : "It is the one that was noted.\n") +
+              "What a digest cannot show:\n" + as_list(not_shown));
     }
 }
 

@@ -4,6 +4,7 @@
 #include "columns.hpp"
 #include "report/visit_report.hpp"
 #include "report/wording.hpp"
+#include "visit/inherit.hpp"
 #include "visit/take_sounds.hpp"
 #include "visit_commands.hpp"
 
@@ -11,6 +12,14 @@
 
 namespace retap::commands {
 namespace {
+
+/// " (13 May by A. Student, at an earlier visit)" behind what was taken over.
+template <class Content>
+std::string origin(const visit::Said<Content>& said) {
+    return said.inherited ? " (" + report::readable_time(said.inherited->stamp.at) + ", " + said.inherited->stamp.by +
+                                ", at an earlier visit)"
+                          : "";
+}
 
 std::string line(const std::string& name, const std::string& content, int entry) {
     constexpr std::size_t width = 9;
@@ -41,14 +50,16 @@ std::string decision_text(const visit::Decided& decided) {
 std::string look_text(const visit::Visit& visit, const visit::Look& look) {
     std::string out = "\n" + text(look.name) + "\n";
     if (look.holds) {
-        out += line("holds", chart::write_holds(look.holds->content.holds, visit.numbering()), look.holds->entry);
+        out += line("holds", chart::write_holds(look.holds->content.holds, visit.numbering()) + origin(*look.holds),
+                    look.holds->entry);
         out += line("", sentence(chart::spread_of(look.holds->content.holds)), 0);
     }
     if (look.marks) {
-        out += line("marks", chart::write_marks(look.marks->content.marks, visit.numbering()), look.marks->entry);
+        out += line("marks", chart::write_marks(look.marks->content.marks, visit.numbering()) + origin(*look.marks),
+                    look.marks->entry);
     }
     for (const auto& take : look.takes) {
-        out += line("take", take.content.name, take.entry);
+        out += line("take", take.content.name + origin(take), take.entry);
     }
     if (look.comparison) {
         out += line("sound", sound_text(look.comparison->content), look.comparison->entry);
@@ -77,6 +88,12 @@ std::string heading(const visit::Visit& visit) {
                       ")\n";
     out += "Opened " + report::readable_time(visit.opened.stamp.at) + "; works: " + opened.worker;
     out += opened.supervisor.empty() ? "\n" : "; supervises: " + opened.supervisor + "\n";
+    for (const std::string& sentence : visit::sentences(visit.chain)) {
+        out += sentence + "\n";
+    }
+    if (const std::string open = report::still_open(visit); !open.empty()) {
+        out += "Still open: " + open + "\n";
+    }
     if (visit.signature) {
         out += "Signed " + report::readable_time(visit.signature->stamp.at) + " by " + visit.signature->stamp.by +
                ", " + visit.signature->content.role + "; closed\n";
@@ -88,7 +105,26 @@ std::string heading(const visit::Visit& visit) {
     return out;
 }
 
+std::string open_text(const visit::VisitSummary& visit) {
+    if (!visit.open) {
+        return "";
+    }
+    if (visit.followed) {
+        return "continued";
+    }
+    return std::string(visit.open->action == visit::Action::wait ? "recheck, since " : "adjust, since ") +
+           report::readable_time(visit.open->since.at) +
+           (!visit.open->numb   ? ""
+            : *visit.open->numb ? ", numb"
+                                : ", not numb") +
+           ", " + visit.open->since.by;
+}
+
 } // namespace
+
+std::string said_text(const visit::Said<visit::Decided>& decision) {
+    return decision_text(decision.content) + origin(decision);
+}
 
 std::string guidance_note() {
     return "This is guidance. Your supervising clinician and your local rules come first; a change to teeth cannot be\n"
@@ -119,7 +155,7 @@ std::string visit_text(const visit::Visit& visit, std::optional<compare::Verdict
         out += look_text(visit, look);
     }
     for (const auto& decision : visit.decisions) {
-        out += "\nDecided: " + decision_text(decision.content) + "  [" + std::to_string(decision.entry) + "]\n";
+        out += "\nDecided: " + said_text(decision) + "  [" + std::to_string(decision.entry) + "]\n";
     }
     const auto advice =
         chart::next_steps(chart::Assessment(situation_of(visit, visit.latest(), latest_sound)), visit.numbering());
@@ -133,6 +169,10 @@ std::string entries_text(const visit::Visit& visit) {
         std::string note;
         if (entry.correction) {
             note = "corrects " + std::to_string(entry.correction->of) + ": " + entry.correction->reason;
+        }
+        if (entry.inherited) {
+            note = "taken over; first written " + report::readable_time(entry.inherited->stamp.at) + " by " +
+                   entry.inherited->stamp.by;
         }
         if (std::binary_search(visit.superseded.begin(), visit.superseded.end(), entry.number)) {
             note += std::string(note.empty() ? "" : "; ") + "corrected later";
@@ -148,12 +188,13 @@ std::string list_text(const std::vector<visit::VisitSummary>& visits) {
         return "No visits.\n";
     }
     using enum Columns::Align;
-    Columns columns({right, left, left, left, left, left, left, left});
-    columns.add({"visit", "opened", "label", "tooth", "state", "look", "sound", "procedure"});
+    Columns columns({right, left, left, left, left, left, left, left, left});
+    columns.add({"visit", "opened", "label", "tooth", "state", "look", "sound", "still open", "procedure"});
     for (const visit::VisitSummary& visit : visits) {
         columns.add({std::to_string(visit.id), report::readable_time(visit.opened_at), visit.label,
                      list(visit.treated, visit.numbering), visit.closed ? "signed" : "open", visit.latest_look,
-                     visit.latest_sound ? std::string(compare::word(*visit.latest_sound)) : "", visit.procedure});
+                     visit.latest_sound ? std::string(compare::word(*visit.latest_sound)) : "", open_text(visit),
+                     visit.procedure});
     }
     return columns.text();
 }

@@ -16,6 +16,8 @@ namespace retap::commands {
 /// Every entry in the order it was written, with what a later one corrected.
 [[nodiscard]] std::string entries_text(const visit::Visit& visit);
 [[nodiscard]] std::string advice_text(const std::vector<chart::Advice>& advice);
+/// A decision, and where it comes from when it was taken over.
+[[nodiscard]] std::string said_text(const visit::Said<visit::Decided>& decision);
 [[nodiscard]] std::string list_text(const std::vector<visit::VisitSummary>& visits);
 /// The last lines under every piece of advice.
 [[nodiscard]] std::string guidance_note();

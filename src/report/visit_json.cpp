@@ -2,12 +2,23 @@
 
 #include "chart/mnemonics.hpp"
 #include "report/visit_parts_json.hpp"
+#include "visit/open_decision.hpp"
 
 #include <algorithm>
 
 namespace retap::report {
 
 namespace {
+
+Json open_json(const visit::VisitSummary& summary) {
+    if (!summary.open) {
+        return nullptr;
+    }
+    return {{"action", word(summary.open->action)},
+            {"since", summary.open->since.at},
+            {"by", summary.open->since.by},
+            {"numb", summary.open->numb ? Json(*summary.open->numb) : Json(nullptr)}};
+}
 
 Json opened_json(const visit::Visit& visit) {
     const visit::Opened& opened = visit.opened.content;
@@ -41,15 +52,32 @@ Json entry_json(const visit::Entry& entry) {
     for (const auto& [name, value] : fields.all()) {
         body[name] = value;
     }
-    return {{"number", entry.number},
-            {"kind", kind_of(entry.body)},
-            {"look", entry.look ? Json(text(*entry.look)) : Json(nullptr)},
-            {"at", entry.stamp.at},
-            {"by", entry.stamp.by},
-            {"corrects", entry.correction ? Json(entry.correction->of) : Json(nullptr)},
-            {"reason", entry.correction ? Json(entry.correction->reason) : Json(nullptr)},
-            {"body", std::move(body)},
-            {"digest", entry.digest}};
+    Json json{{"number", entry.number},
+              {"kind", kind_of(entry.body)},
+              {"look", entry.look ? Json(text(*entry.look)) : Json(nullptr)},
+              {"at", entry.stamp.at},
+              {"by", entry.stamp.by},
+              {"corrects", entry.correction ? Json(entry.correction->of) : Json(nullptr)},
+              {"reason", entry.correction ? Json(entry.correction->reason) : Json(nullptr)},
+              {"body", std::move(body)},
+              {"digest", entry.digest}};
+    if (entry.inherited) {
+        json["inherited"] = inherited_json(*entry.inherited);
+    }
+    return json;
+}
+
+Json links_json(const std::vector<visit::Link>& links) {
+    Json list = Json::array();
+    for (const visit::Link& link : links) {
+        list.push_back({{"visit", link.id == 0 ? Json(nullptr) : Json(link.id)},
+                        {"uid", link.uid},
+                        {"label", link.label},
+                        {"opened_at", link.opened_at.empty() ? Json(nullptr) : Json(link.opened_at)},
+                        {"closed", link.closed},
+                        {"erased", link.erased}});
+    }
+    return list;
 }
 
 } // namespace
@@ -64,6 +92,8 @@ Json visit_json(const visit::Visit& visit, std::optional<compare::Verdict> lates
         json["looks"].push_back(look_json(visit, look));
     }
     json["decisions"] = decisions_json(visit.decisions);
+    json["still_open"] = open_json(visit);
+    json["chain"] = {{"earlier", links_json(visit.chain.earlier)}, {"later", links_json(visit.chain.later)}};
     const visit::Look* latest = visit.latest();
     json["next"] =
         advice_json(chart::next_steps(chart::Assessment(situation_of(visit, latest, latest_sound)), visit.numbering()));
@@ -72,6 +102,20 @@ Json visit_json(const visit::Visit& visit, std::optional<compare::Verdict> lates
         json["entries"].push_back(entry_json(entry));
     }
     return json;
+}
+
+Json open_json(const visit::Visit& visit) {
+    const auto open = visit::open_decision(visit);
+    if (!open) {
+        return nullptr;
+    }
+    return {{"entry", open->decision.entry},
+            {"action", word(open->decision.content.action)},
+            {"since", open->decision.first_said().at},
+            {"by", open->decision.first_said().by},
+            {"look", text(open->look)},
+            {"numb", open->numb ? Json(*open->numb) : Json(nullptr)},
+            {"words", open->decision.content.words}};
 }
 
 Json visits_json(const std::vector<visit::VisitSummary>& visits) {
@@ -89,6 +133,9 @@ Json visits_json(const std::vector<visit::VisitSummary>& visits) {
              {"opened_at", summary.opened_at},
              {"changed_at", summary.changed_at},
              {"closed", summary.closed},
+             {"follows", summary.follows ? Json(*summary.follows) : Json(nullptr)},
+             {"followed", summary.followed},
+             {"still_open", open_json(summary)},
              {"latest_look", summary.latest_look.empty() ? Json(nullptr) : Json(summary.latest_look)},
              {"latest_sound", summary.latest_sound ? Json(compare::word(*summary.latest_sound)) : Json(nullptr)}});
     }

@@ -22,6 +22,9 @@ namespace retap::report {
 /// document. Whether the content is what was once written is for VisitStore::unpack to say.
 [[nodiscard]] visit::Parcel parcel_from(std::string_view text, const std::string& name);
 
+/// What was decided and is still to be done, as the member `still_open` of a visit; null when nothing is.
+[[nodiscard]] Json open_json(const visit::Visit& visit);
+
 /// retap.visits/1: a list.
 [[nodiscard]] Json visits_json(const std::vector<visit::VisitSummary>& visits);
 /// Whether a look's takes, charts and feel leave anything to do, as the member `next` of a visit.

@@ -3,6 +3,7 @@
 #include "report/tooth_chart.hpp"
 #include "report/visit_sections.hpp"
 #include "report/wording.hpp"
+#include "visit/clock.hpp"
 
 #include <algorithm>
 
@@ -26,7 +27,8 @@ bool is_baseline(const visit::Look& look) {
 std::string begun(const visit::Visit& visit, const visit::Look& look) {
     for (const visit::Entry& entry : visit.entries) {
         if (entry.look == look.name) {
-            return readable_time(entry.stamp.at) + ", " + entry.stamp.by;
+            const visit::Stamp& first = entry.inherited ? entry.inherited->stamp : entry.stamp;
+            return readable_time(first.at) + ", " + first.by + (entry.inherited ? ", at an earlier visit" : "");
         }
     }
     return "";
@@ -118,10 +120,7 @@ void table_row(Markup& out, const visit::Visit& visit, std::string_view name, Co
 } // namespace
 
 std::string readable_time(const std::string& at) {
-    constexpr std::size_t to_minutes = sizeof "2031-05-14T08:30" - 1;
-    std::string text = at.substr(0, to_minutes);
-    std::replace(text.begin(), text.end(), 'T', ' ');
-    return text + " UTC";
+    return visit::local_text(at);
 }
 
 std::string look_heading(const visit::LookName& name) {

@@ -3,6 +3,8 @@
 #include "report/base64.hpp"
 #include "report/visit_json.hpp"
 
+#include <cstdint>
+
 namespace retap::report {
 
 namespace {
@@ -15,6 +17,8 @@ std::vector<std::byte> as_bytes(const std::string& text) {
     const auto* first = reinterpret_cast<const std::byte*>(text.data());
     return {first, first + text.size()};
 }
+
+constexpr std::uint64_t most_entries = 1000000000;
 
 class ParcelReader {
 public:
@@ -34,7 +38,7 @@ public:
                 parcel.entries.push_back(entry_from(entry));
             }
             for (const Json& sound : json.at("sounds")) {
-                parcel.takes.emplace_back(sound.at("entry").get<int>(), take_from(sound));
+                parcel.takes.emplace_back(number_in(sound, "entry"), take_from(sound));
             }
             return parcel;
         } catch (const Json::parse_error& fault) {
@@ -52,9 +56,19 @@ private:
         throw InputError("Cannot take in '" + name_ + "': " + why + ".");
     }
 
+    /// Of an entry. A number that does not fit must not come out as another one.
+    int number_in(const Json& json, const char* name) const {
+        const Json& number = json.at(name);
+        const bool fits = number.is_number_unsigned() && number.get<std::uint64_t>() <= most_entries;
+        if (!fits) {
+            refuse("'" + number.dump() + "' is not the number of an entry");
+        }
+        return number.get<int>();
+    }
+
     visit::Entry entry_from(const Json& json) const {
         visit::Entry entry{};
-        entry.number = json.at("number").get<int>();
+        entry.number = number_in(json, "number");
         entry.stamp = {json.at("at").get<std::string>(), json.at("by").get<std::string>()};
         if (!json.at("look").is_null()) {
             entry.look = visit::look_from(json.at("look").get<std::string>());
@@ -63,7 +77,12 @@ private:
             }
         }
         if (!json.at("corrects").is_null()) {
-            entry.correction = visit::Correction{json.at("corrects").get<int>(), json.at("reason").get<std::string>()};
+            entry.correction = visit::Correction{number_in(json, "corrects"), json.at("reason").get<std::string>()};
+        }
+        if (const auto from = json.find("inherited"); from != json.end()) {
+            entry.inherited = visit::Inherited{from->at("visit").get<std::string>(),
+                                               number_in(*from, "entry"),
+                                               {from->at("at").get<std::string>(), from->at("by").get<std::string>()}};
         }
         visit::Fields fields;
         for (const auto& [field, value] : json.at("body").items()) {

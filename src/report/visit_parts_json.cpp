@@ -11,7 +11,11 @@ constexpr int digits_score = 2;
 
 template <class Content>
 Json stamped(const visit::Said<Content>& said) {
-    return {{"entry", said.entry}, {"at", said.stamp.at}, {"by", said.stamp.by}};
+    Json json{{"entry", said.entry}, {"at", said.stamp.at}, {"by", said.stamp.by}};
+    if (said.inherited) {
+        json["inherited"] = inherited_json(*said.inherited);
+    }
+    return json;
 }
 
 Json spread_json(const chart::HoldSpread& spread) {
@@ -103,6 +107,11 @@ Json changes_json(const visit::Visit& visit, const visit::Look& look) {
 }
 
 } // namespace
+
+Json inherited_json(const visit::Inherited& inherited) {
+    return {
+        {"visit", inherited.uid}, {"entry", inherited.entry}, {"at", inherited.stamp.at}, {"by", inherited.stamp.by}};
+}
 
 Json teeth_json(const std::vector<chart::Tooth>& teeth) {
     Json list = Json::array();

@@ -8,6 +8,8 @@
 
 namespace retap::report {
 
+/// Where something that was taken over was first written.
+[[nodiscard]] Json inherited_json(const visit::Inherited& inherited);
 [[nodiscard]] Json teeth_json(const std::vector<chart::Tooth>& teeth);
 [[nodiscard]] Json look_json(const visit::Visit& visit, const visit::Look& look);
 [[nodiscard]] Json decisions_json(const std::vector<visit::Said<visit::Decided>>& decisions);

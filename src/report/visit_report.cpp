@@ -3,6 +3,8 @@
 #include "report/html_page.hpp"
 #include "report/markup.hpp"
 #include "report/visit_sections.hpp"
+#include "visit/inherit.hpp"
+#include "visit/open_decision.hpp"
 #include "visit/take_sounds.hpp"
 
 namespace retap::report {
@@ -26,6 +28,12 @@ std::string particulars(const visit::Visit& visit) {
     row(out, "Treats", opened.worker);
     row(out, "Supervises", opened.supervisor);
     row(out, "State", visit.closed() ? "signed and closed" : "open, not signed");
+    std::string chain;
+    for (const std::string& sentence : visit::sentences(visit.chain)) {
+        chain += (chain.empty() ? "" : " ") + sentence;
+    }
+    row(out, "Chain", chain);
+    row(out, "Still open", still_open(visit));
     out.close("dl").close("section");
     return std::move(out).str();
 }
@@ -62,6 +70,21 @@ std::vector<LookSound> look_sounds(const visit::Visit& visit, const VisitTakes& 
         sounds[*latest].comparison = takes.comparison(visit.looks[*latest]);
     }
     return sounds;
+}
+
+std::string still_open(const visit::Visit& visit) {
+    const auto open = visit::open_decision(visit);
+    if (!open) {
+        return "";
+    }
+    const visit::Said<visit::Decided>& said = open->decision;
+    std::string text = said.content.action == visit::Action::wait ? "to be looked at again on another day"
+                                                                  : "to be adjusted and looked at again";
+    text += ", decided " + readable_time(said.first_said().at) + " by " + said.first_said().by;
+    if (open->numb) {
+        text += *open->numb ? "; the patient was numb" : "; the patient was not numb";
+    }
+    return text + (said.content.words.empty() ? "." : ": " + said.content.words);
 }
 
 ReportHeading visit_heading(const visit::Visit& visit, const std::string& made_at, const std::string& program) {

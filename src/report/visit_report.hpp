@@ -36,8 +36,11 @@ struct VisitTakes {
 [[nodiscard]] ReportHeading visit_heading(const visit::Visit& visit, const std::string& made_at,
                                           const std::string& program);
 
-/// "2031-05-14 08:30 UTC" of a time as entries note it.
+/// "2031-05-14 10:30 CEST" of a time as entries note it: local time, with its zone.
 [[nodiscard]] std::string readable_time(const std::string& at);
+
+/// What was decided and is still to be done (visit::open_decision), with when and by whom; empty when nothing is.
+[[nodiscard]] std::string still_open(const visit::Visit& visit);
 
 /// A self-contained HTML document (UTF-8): looks side by side, tooth charts, what changed, what is usually next,
 /// sign-off with digest, tables of holds and marks, the sound of the latest look with plots, cautions. Prints on two A4

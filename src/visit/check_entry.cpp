@@ -1,4 +1,5 @@
 #include "error.hpp"
+#include "visit/inherit.hpp"
 #include "visit/text_check.hpp"
 #include "visit/visit.hpp"
 
@@ -24,12 +25,12 @@ bool belongs_to_a_look(const Body& body) {
 
 void check_texts(const NewEntry& entry) {
     check_text(entry.stamp.by, "the name of who writes");
-    if (entry.stamp.by.empty()) {
+    if (is_blank(entry.stamp.by)) {
         refuse("It is not said who writes this. Use --by.");
     }
     if (entry.correction) {
         check_text(entry.correction->reason, "the reason");
-        if (entry.correction->reason.empty()) {
+        if (is_blank(entry.correction->reason)) {
             refuse("A correction needs a reason. Use --reason.");
         }
     }
@@ -90,14 +91,41 @@ void check_not_charted_twice(const Visit& visit, const NewEntry& entry) {
     }
 }
 
+void check_opened(const Opened& opened) {
+    if (is_blank(opened.label)) {
+        refuse("The label is blank. Give the label from the clinic's chart by which the visit is found again.");
+    }
+    if (opened.treated.empty()) {
+        refuse("A visit needs at least one tooth that is treated.");
+    }
+}
+
+/// What is taken over stands for the day it comes from, and only a visit that continues another has such things.
+void check_inherited(const Visit& visit, const NewEntry& entry) {
+    const bool of_baseline = entry.look == LookName{};
+    if (entry.inherited && (!visit.opened.content.follows || entry.correction ||
+                            !(of_baseline || std::holds_alternative<Decided>(entry.body)))) {
+        refuse("Only a visit that continues another takes something over, and only its baseline and open decision.");
+    }
+    const bool makes_baseline = std::holds_alternative<HoldsCharted>(entry.body) ||
+                                std::holds_alternative<MarksCharted>(entry.body) ||
+                                std::holds_alternative<TakeKept>(entry.body);
+    if (!entry.inherited && !entry.correction && of_baseline && makes_baseline && baseline_is_inherited(visit)) {
+        refuse("The baseline of visit " + std::to_string(visit.id) +
+               " comes from the visit that it continues, before the work. What is found today belongs to the look "
+               "'recheck'.");
+    }
+}
+
 } // namespace
 
 void check_opening(const NewEntry& entry) {
     check_texts(entry);
     const auto* opened = std::get_if<Opened>(&entry.body);
-    if (opened == nullptr || opened->treated.empty() || opened->label.empty()) {
-        refuse("A visit needs a chart label and at least one tooth that is treated.");
+    if (opened == nullptr) {
+        refuse("A visit begins with its opening.");
     }
+    check_opened(*opened);
 }
 
 void check_entry(const Visit& visit, const NewEntry& entry) {
@@ -109,6 +137,10 @@ void check_entry(const Visit& visit, const NewEntry& entry) {
     if (belongs_to_a_look(entry.body) && !entry.look) {
         refuse("It is not said to which look this belongs: before, after or recheck.");
     }
+    if (const auto* opened = std::get_if<Opened>(&entry.body)) {
+        check_opened(*opened);
+    }
+    check_inherited(visit, entry);
     if (entry.correction) {
         check_correction(visit, entry);
         return;

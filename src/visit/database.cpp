@@ -15,6 +15,8 @@ namespace retap::visit {
 
 namespace {
 
+constexpr int longest_wait_s = 10;
+
 /// The primary result code; the rest details it.
 int primary(int result) {
     return result & 0xFF;
@@ -138,7 +140,7 @@ struct Database::Session {
 };
 
 Database::Database(const std::filesystem::path& file, Access access)
-    : file_(file), session_(std::make_unique<Session>()) {
+    : file_(file), access_(access), session_(std::make_unique<Session>()) {
     const std::string doing = "open the visit store";
     try {
         // SOCI takes quoted values; a quote inside cannot be written
@@ -146,8 +148,8 @@ Database::Database(const std::filesystem::path& file, Access access)
             throw std::invalid_argument("its path has a quotation mark in it");
         }
         const std::string place = access == Access::write ? file.string() : unchanging(file);
-        session_->sql.open(soci::sqlite3,
-                           "db=\"" + place + "\" timeout=10" + (access == Access::write ? "" : " readonly=1"));
+        session_->sql.open(soci::sqlite3, "db=\"" + place + "\" timeout=" + std::to_string(longest_wait_s) +
+                                              (access == Access::write ? "" : " readonly=1"));
     } catch (const std::exception& cause) {
         fail(doing, cause);
     }
@@ -203,6 +205,18 @@ void Database::execute(const std::string& doing, const std::string& sql, const s
     } catch (const soci::soci_error& cause) {
         fail(doing, cause);
     }
+}
+
+bool Database::execute_at_once(const std::string& doing, const std::string& sql, const std::vector<SqlValue>& values) {
+    bool done = true;
+    (void)query(doing, "PRAGMA busy_timeout = 0");
+    try {
+        execute(doing, sql, values);
+    } catch (const StoreError&) {
+        done = false;
+    }
+    (void)query(doing, "PRAGMA busy_timeout = " + std::to_string(1000 * longest_wait_s));
+    return done;
 }
 
 std::vector<SqlRow> Database::query(const std::string& doing, const std::string& sql,

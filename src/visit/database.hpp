@@ -47,6 +47,8 @@ public:
 
     /// `doing` completes "Cannot ..." in messages.
     void execute(const std::string& doing, const std::string& sql, const std::vector<SqlValue>& values = {});
+    /// The same without waiting for another writer; whether it was done.
+    bool execute_at_once(const std::string& doing, const std::string& sql, const std::vector<SqlValue>& values = {});
     [[nodiscard]] std::vector<SqlRow> query(const std::string& doing, const std::string& sql,
                                             const std::vector<SqlValue>& values = {});
     /// The blob in the first column of the first row; nothing without a row.
@@ -56,6 +58,7 @@ public:
     void script(const std::string& doing, const std::vector<std::string>& statements);
 
     [[nodiscard]] const std::filesystem::path& file() const { return file_; }
+    [[nodiscard]] bool can_write() const { return access_ == Access::write; }
 
 private:
     struct Session;
@@ -63,6 +66,7 @@ private:
     [[noreturn]] void fail(const std::string& doing, const std::exception& cause) const;
 
     std::filesystem::path file_;
+    Access access_;
     std::unique_ptr<Session> session_;
 };
 

@@ -34,6 +34,14 @@ Number number_from(const std::string& text) {
     return value;
 }
 
+double likeness_from(const std::string& text) {
+    const auto value = number_from<double>(text);
+    if (!(value >= 0.0 && value <= 100.0)) { // what is no number at all is not within either
+        damaged("'" + text + "' is no likeness");
+    }
+    return value;
+}
+
 std::string numbers_text(const std::vector<int>& numbers) {
     std::string text;
     for (const int number : numbers) {
@@ -174,8 +182,8 @@ FeelNoted read_feel(const Fields& fields) {
 Compared read_comparison(const Fields& fields) {
     Compared compared;
     compared.verdict = known(verdict_from(fields.get("verdict")), fields.get("verdict"));
-    compared.likeness = {number_from<double>(fields.get("score")), number_from<double>(fields.get("low")),
-                         number_from<double>(fields.get("high"))};
+    compared.likeness = {likeness_from(fields.get("score")), likeness_from(fields.get("low")),
+                         likeness_from(fields.get("high"))};
     compared.sentence = fields.get("sentence");
     compared.before_takes = numbers_from(fields.get("before_takes"));
     compared.now_takes = numbers_from(fields.get("now_takes"));

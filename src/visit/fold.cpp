@@ -1,3 +1,4 @@
+#include "visit/inherit.hpp"
 #include "visit/visit.hpp"
 
 #include <algorithm>
@@ -103,6 +104,12 @@ std::vector<int> Look::take_entries() const {
     return numbers;
 }
 
+bool Visit::holds_nothing_of_its_own() const {
+    return std::all_of(entries.begin(), entries.end(), [](const Entry& entry) {
+        return std::holds_alternative<Opened>(entry.body) || entry.inherited;
+    });
+}
+
 const Look* Visit::look(const LookName& name) const {
     const auto found = std::find_if(looks.begin(), looks.end(), [&](const Look& look) { return look.name == name; });
     return found == looks.end() ? nullptr : &*found;
@@ -124,10 +131,11 @@ chart::Situation situation_of(const Visit& visit, const Look* look, std::optiona
         situation.before = before->charts();
         situation.before_has_sound = !before->takes.empty();
     }
+    // The baseline of an earlier visit is one from before the work: what comes next is to look again.
+    situation.restored = look != nullptr || baseline_is_inherited(visit);
     if (look == nullptr) {
         return situation;
     }
-    situation.restored = true;
     situation.now = look->charts();
     situation.now_has_sound = !look->takes.empty();
     situation.sound = look->comparison ? std::optional(look->comparison->content.verdict) : sound;

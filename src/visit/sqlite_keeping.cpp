@@ -1,17 +1,11 @@
-// Checking, carrying, erasing and copying visits of the SQLite store.
-#include "chart/notation.hpp"
+// Checking and carrying visits of the SQLite store.
 #include "error.hpp"
 #include "visit/chain.hpp"
 #include "visit/sha256.hpp"
+#include "visit/sqlite_rows.hpp"
 #include "visit/sqlite_store.hpp"
-#include "visit/text_check.hpp"
 
 #include <algorithm>
-#include <cerrno>
-#include <cstdlib>
-#include <cstring>
-#include <fcntl.h>
-#include <unistd.h>
 
 namespace retap::visit {
 
@@ -46,6 +40,11 @@ std::vector<std::string> faults_of(const Parcel& parcel) {
             faults.push_back("The sound of the take in entry " + std::to_string(entry.number) + " is missing.");
         }
     }
+    for (const auto& [number, content] : parcel.takes) {
+        if (number < 1 || number > static_cast<int>(parcel.entries.size())) {
+            faults.push_back("There is a sound for entry " + std::to_string(number) + ", which does not exist.");
+        }
+    }
     return faults;
 }
 
@@ -59,47 +58,14 @@ void check_as_if_written_here(const Parcel& parcel) {
     }
 }
 
-/// A file that goes away again unless it is kept.
-class UnfinishedCopy {
-public:
-    explicit UnfinishedCopy(const std::filesystem::path& destination) {
-        const auto folder = destination.parent_path().empty() ? "." : destination.parent_path();
-        path_ = (folder / ("." + destination.filename().string() + ".XXXXXX")).string();
-        const int descriptor = mkostemp(path_.data(), O_CLOEXEC); // 0600
-        if (descriptor < 0) {
-            throw StoreError("Cannot write the backup '" + destination.string() + "': " + std::strerror(errno) +
-                             ". Choose another place.");
-        }
-        close(descriptor);
-    }
-    ~UnfinishedCopy() { unlink(path_.c_str()); }
-    UnfinishedCopy(const UnfinishedCopy&) = delete;
-    UnfinishedCopy& operator=(const UnfinishedCopy&) = delete;
-    UnfinishedCopy(UnfinishedCopy&&) = delete;
-    UnfinishedCopy& operator=(UnfinishedCopy&&) = delete;
-
-    [[nodiscard]] const std::string& path() const { return path_; }
-    /// Reaches the disk, then takes its name; refuses to replace what is there.
-    void keep_as(const std::filesystem::path& destination) {
-        const int descriptor = open(path_.c_str(), O_RDWR | O_CLOEXEC);
-        const bool synced = descriptor >= 0 && fsync(descriptor) == 0;
-        if (descriptor >= 0) {
-            close(descriptor);
-        }
-        if (!synced || link(path_.c_str(), destination.c_str()) != 0) {
-            throw StoreError("Cannot write the backup '" + destination.string() + "': " + std::strerror(errno) +
-                             ". Choose another name or place.");
-        }
-    }
-
-private:
-    std::string path_;
-};
-
 } // namespace
 
 Parcel SqliteStore::pack(VisitId id) {
     const Transaction snapshot(database_, "read a visit", Transaction::Access::snapshot);
+    return packed(id);
+}
+
+Parcel SqliteStore::packed(VisitId id) {
     Parcel parcel{uid_of(id), entries_of(id), {}};
     for (const SqlRow& row :
          database_.query("read a visit", "SELECT number FROM take WHERE visit_id = ? ORDER BY number", {id})) {
@@ -109,13 +75,33 @@ Parcel SqliteStore::pack(VisitId id) {
     return parcel;
 }
 
+std::vector<std::string> SqliteStore::strays_in_entries(VisitId id, const std::vector<Entry>& entries) {
+    const std::string columns = columns_of(entry_row(entries.front()));
+    const auto rows =
+        database_.query("read a visit", "SELECT " + columns + " FROM entry WHERE visit_id = ? ORDER BY number", {id});
+    std::vector<std::string> faults;
+    for (std::size_t i = 0; i < entries.size(); ++i) {
+        for (const std::string& column : strays(entry_row(entries[i]), rows.at(i))) {
+            faults.push_back("Entry " + std::to_string(entries[i].number) + " (" +
+                             std::string(kind_of(entries[i].body)) +
+                             ") holds something that was not written: " + column + ".");
+        }
+    }
+    return faults;
+}
+
 std::vector<std::string> SqliteStore::verify(VisitId id) {
-    const Parcel parcel = pack(id);
+    const Transaction snapshot(database_, "read a visit", Transaction::Access::snapshot);
+    const Parcel parcel = packed(id);
     std::vector<std::string> faults = faults_of(parcel);
+    for (const std::string& stray : strays_in_entries(id, parcel.entries)) {
+        faults.push_back(stray);
+    }
     const Visit visit = fold(id, parcel.uid, parcel.entries);
-    const auto rows = database_.query("read a visit", "SELECT label, state FROM visit WHERE id = ?", {id});
-    if (rows.at(0).text(0) != visit.opened.content.label || (rows.at(0).text(1) == "signed") != visit.closed()) {
-        faults.emplace_back("The line that stands for the visit in lists does not match its entries.");
+    const Row line = visit_row(visit);
+    const auto lines = database_.query("read a visit", "SELECT " + columns_of(line) + " FROM visit WHERE id = ?", {id});
+    for (const std::string& column : strays(line, lines.at(0))) {
+        faults.push_back("The line that stands for the visit in lists does not match its entries: " + column + ".");
     }
     return faults;
 }
@@ -140,51 +126,6 @@ VisitId SqliteStore::unpack(const Parcel& parcel) {
     }
     transaction.commit();
     return id;
-}
-
-Tombstone SqliteStore::erase(VisitId id, const Stamp& stamp, const std::string& reason) {
-    check_text(stamp.by, "the name of who writes");
-    check_text(reason, "the reason");
-    if (stamp.by.empty() || reason.empty()) {
-        throw InputError("Erasing needs to say who erases (--by) and why (--reason).");
-    }
-    Transaction transaction(database_, "erase a visit");
-    const std::string uid = uid_of(id);
-    Tombstone tombstone{id, uid, stamp, reason, entries_of(id).back().digest};
-    database_.execute("erase a visit",
-                      "INSERT INTO erased (visit_id, uid, at, by, reason, digest) VALUES (?, ?, ?, ?, ?, ?)",
-                      {id, uid, stamp.at, stamp.by, reason, tombstone.digest});
-    database_.execute("erase a visit", "DELETE FROM take WHERE visit_id = ?", {id});
-    database_.execute("erase a visit", "DELETE FROM entry WHERE visit_id = ?", {id});
-    database_.execute("erase a visit", "DELETE FROM visit WHERE id = ?", {id});
-    transaction.commit();
-    // The log still has the old pages until they are written back and it is cut to nothing.
-    const auto state = database_.query("erase a visit", "PRAGMA wal_checkpoint(TRUNCATE)");
-    if (state.at(0).integer(0) != 0) {
-        throw StoreError("Visit " + std::to_string(id) + " is erased, but traces may stay in '" +
-                         database_.file().string() +
-                         "-wal' until every other program that uses the store is closed. Close them.");
-    }
-    return tombstone;
-}
-
-std::vector<Tombstone> SqliteStore::erased() {
-    std::vector<Tombstone> tombstones;
-    for (const SqlRow& row :
-         database_.query("list what was erased",
-                         "SELECT visit_id, uid, at, by, reason, digest FROM erased ORDER BY at, visit_id")) {
-        tombstones.push_back({row.integer(0), row.text(1), {row.text(2), row.text(3)}, row.text(4), row.text(5)});
-    }
-    return tombstones;
-}
-
-void SqliteStore::backup(const std::filesystem::path& destination) {
-    if (std::filesystem::exists(destination)) {
-        throw InputError("The backup '" + destination.string() + "' exists already. Choose another name.");
-    }
-    UnfinishedCopy copy(destination);
-    database_.execute("write a backup", "VACUUM INTO ?", {copy.path()});
-    copy.keep_as(destination);
 }
 
 } // namespace retap::visit

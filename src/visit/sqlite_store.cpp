@@ -43,6 +43,7 @@ std::string new_uid() {
 
 SqliteStore::SqliteStore(const std::filesystem::path& file) : database_(file, access_to(file)) {
     bring_up_to_date(database_, [this] { refresh_all_summaries(); });
+    finish_what_was_begun();
 }
 
 std::string SqliteStore::uid_of(VisitId id) {
@@ -80,7 +81,9 @@ Visit SqliteStore::read_visit(VisitId id) {
 
 Visit SqliteStore::load(VisitId id) {
     const Transaction snapshot(database_, "read a visit", Transaction::Access::snapshot);
-    return read_visit(id);
+    Visit visit = read_visit(id);
+    visit.chain = chain_of(visit);
+    return visit;
 }
 
 void SqliteStore::insert_entry(VisitId id, const Entry& entry) {
@@ -138,15 +141,19 @@ void SqliteStore::refresh_all_summaries() {
 }
 
 VisitId SqliteStore::open_visit(const Stamp& stamp, const Opened& opened) {
+    Transaction transaction(database_, "open a visit");
+    const VisitId id = insert_opening(stamp, opened);
+    transaction.commit();
+    return id;
+}
+
+VisitId SqliteStore::insert_opening(const Stamp& stamp, const Opened& opened) {
     NewEntry opening{stamp, std::nullopt, std::nullopt, opened};
     check_opening(opening);
     const std::string uid = new_uid();
     Entry first{opening, 1, {}};
     first.digest = chained_digest("", uid, 1, first);
-    Transaction transaction(database_, "open a visit");
-    const VisitId id = insert_visit(uid, {first});
-    transaction.commit();
-    return id;
+    return insert_visit(uid, {first});
 }
 
 int SqliteStore::add(VisitId id, const NewEntry& entry) {

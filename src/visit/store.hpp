@@ -91,6 +91,9 @@ public:
     VisitStore& operator=(VisitStore&&) = delete;
 
     virtual VisitId open_visit(const Stamp& stamp, const Opened& opened) = 0;
+    /// A visit that continues an earlier one: `opened.follows` is filled in here. When the same teeth are treated it
+    /// takes over what taken_over says, sounds included.
+    virtual VisitId open_following(VisitId earlier, const Stamp& stamp, Opened opened) = 0;
     /// Adds an entry that check_entry accepts; returns its number.
     virtual int add(VisitId id, const NewEntry& entry) = 0;
     /// Adds a take; the digests in its entry are filled in here.
@@ -110,6 +113,8 @@ public:
 
     /// Overwrites everything the visit holds and leaves a tombstone. Cannot be undone; backups and exports keep theirs.
     virtual Tombstone erase(VisitId id, const Stamp& stamp, const std::string& reason) = 0;
+    /// Takes away a visit that was opened by mistake; only one that holds nothing of its own. That there was one stays.
+    virtual Tombstone discard(VisitId id, const Stamp& stamp) = 0;
     [[nodiscard]] virtual std::vector<Tombstone> erased() = 0;
 
     /// A whole copy as it is at one moment, while others may go on writing. Refuses a destination that exists.

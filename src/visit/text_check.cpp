@@ -4,6 +4,7 @@
 #include "utf8.hpp"
 
 #include <algorithm>
+#include <array>
 
 namespace retap::visit {
 
@@ -22,6 +23,47 @@ void check_text(std::string_view text, const std::string& what) {
     if (controls) {
         throw InputError("The text for " + what + " has control characters in it. Type it again.");
     }
+}
+
+bool is_blank(std::string_view text) {
+    // White space and characters without width as Unicode 15 names them (White_Space, and U+200B to U+200D, U+2060,
+    // U+FEFF).
+    static constexpr std::array<std::string_view, 27> unseen = {" ",
+                                                                "\t",
+                                                                "\n",
+                                                                "\r",
+                                                                "\xC2\x85",
+                                                                "\xC2\xA0",
+                                                                "\xE1\x9A\x80",
+                                                                "\xE2\x80\x80",
+                                                                "\xE2\x80\x81",
+                                                                "\xE2\x80\x82",
+                                                                "\xE2\x80\x83",
+                                                                "\xE2\x80\x84",
+                                                                "\xE2\x80\x85",
+                                                                "\xE2\x80\x86",
+                                                                "\xE2\x80\x87",
+                                                                "\xE2\x80\x88",
+                                                                "\xE2\x80\x89",
+                                                                "\xE2\x80\x8A",
+                                                                "\xE2\x80\x8B",
+                                                                "\xE2\x80\x8C",
+                                                                "\xE2\x80\x8D",
+                                                                "\xE2\x80\xA8",
+                                                                "\xE2\x80\xA9",
+                                                                "\xE2\x80\xAF",
+                                                                "\xE2\x81\x9F",
+                                                                "\xE2\x81\xA0",
+                                                                "\xE3\x80\x80"};
+    while (!text.empty()) {
+        const auto* const next =
+            std::find_if(unseen.begin(), unseen.end(), [&](std::string_view one) { return text.starts_with(one); });
+        if (next == unseen.end() && !text.starts_with("\xEF\xBB\xBF")) {
+            return false;
+        }
+        text.remove_prefix(next == unseen.end() ? 3 : next->size());
+    }
+    return true;
 }
 
 bool looks_like_a_name(std::string_view label) {

@@ -13,6 +13,9 @@ inline constexpr std::size_t longest_text = 20000;
 /// and not longer than longest_text: anything else would not survive an export.
 void check_text(std::string_view text, const std::string& what);
 
+/// Whether there is nothing to be seen in it: no characters, or spaces of any kind and line ends only. UTF-8.
+[[nodiscard]] bool is_blank(std::string_view text);
+
 /// Whether a label looks like a person's name: two or more words of letters only that begin in capitals. A hint, not a
 /// judgement.
 [[nodiscard]] bool looks_like_a_name(std::string_view label);

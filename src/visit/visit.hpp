@@ -39,6 +39,21 @@ struct Look {
     [[nodiscard]] std::vector<int> take_entries() const;
 };
 
+/// Another visit of a chain of visits that continue each other.
+struct Link {
+    VisitId id = 0; ///< 0 when it is not in this store
+    std::string uid;
+    std::string label;
+    std::string opened_at;
+    bool closed = false;
+    bool erased = false;
+};
+
+struct Chain {
+    std::vector<Link> earlier; ///< the visit that this one continues, the one that continues, and so on
+    std::vector<Link> later;   ///< visits that continue this one
+};
+
 struct Visit {
     VisitId id = 0;
     std::string uid; ///< the same in every store the visit is exported to
@@ -48,8 +63,11 @@ struct Visit {
     std::optional<Said<Signed>> signature;
     std::vector<Entry> entries;  ///< everything, in the order it was written
     std::vector<int> superseded; ///< entries that a correction replaced or withdrew, ascending
+    Chain chain = {};            ///< as the store that it was loaded from knows it
 
     [[nodiscard]] bool closed() const { return signature.has_value(); }
+    /// Nothing was entered besides its opening, or only what it took over from another visit.
+    [[nodiscard]] bool holds_nothing_of_its_own() const;
     [[nodiscard]] const Look* look(const LookName& name) const;
     [[nodiscard]] const Look* baseline() const { return look({LookKind::before, 1}); }
     /// The latest after or recheck; nothing while only the baseline exists.

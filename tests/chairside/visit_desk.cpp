@@ -257,3 +257,51 @@ TEST_CASE("A take that nobody has analysed yet is, when it is kept") {
     CHECK(clinic.desk.analysis(clinic.id, entry).taps.size() == 8);
     CHECK(clinic.desk.analysis(clinic.id, entry).file == "before.flac");
 }
+
+TEST_CASE("The day after goes on from the day before, and undo leaves what came from there") {
+    Clinic clinic;
+    clinic.keep(before, "before.flac");
+    clinic.keep(after, "after-unchanged.flac");
+    clinic.desk.set_patient(clinic.id, {.numb = true, .feel = chart::Feel::high});
+    clinic.desk.decide(clinic.id, visit::Action::wait, "");
+    const Json first = clinic.desk.visit(clinic.id);
+    CHECK(first["stillOpen"]["action"] == "wait");
+    CHECK(first["stillOpen"]["numb"] == true);
+    const visit::VisitId next = clinic.desk.open_following(clinic.id);
+    const Json second = clinic.desk.visit(next);
+    CHECK(second["label"] == first["label"]);
+    CHECK(second["earlier"][0]["id"] == std::to_string(clinic.id));
+    CHECK(second["baselineOfEarlier"] == true);
+    CHECK(second["looks"][0]["takes"].size() == 1);
+    CHECK(second["undo"].is_null());
+    CHECK(second["discardable"] == true);
+    CHECK(clinic.desk.visit(clinic.id)["later"][0]["id"] == std::to_string(next));
+    const std::string bytes = test::bytes_of(test::source_dir() + "/recordings/after-high-100um.flac");
+    clinic.desk.keep_take(next, {visit::LookKind::recheck, 1}, chairside::uploaded_take("recheck.flac", bytes));
+    CHECK(clinic.desk.visit(next)["answer"]["verdict"] == "different"); // compared at once
+    CHECK(clinic.desk.visit(next)["stillOpen"].is_null());
+    CHECK(clinic.desk.visit(next)["discardable"] == false);
+    CHECK_THROWS_AS(clinic.desk.discard(next), InputError);
+}
+
+TEST_CASE("A visit opened by mistake is discarded, and the pages are told") {
+    Clinic clinic;
+    const std::size_t told = clinic.changed.size();
+    clinic.desk.begin_look(clinic.id, visit::LookKind::after);
+    clinic.desk.discard(clinic.id);
+    CHECK(clinic.changed.size() == told + 2);
+    CHECK(clinic.desk.visits()["visits"].empty());
+    CHECK_THROWS_AS((void)clinic.desk.visit(clinic.id), InputError);
+}
+
+TEST_CASE("A new visit is filled in as this machine has it") {
+    Clinic clinic;
+    CHECK(clinic.desk.usual_numbering() == chart::Numbering::iso); // of the newest visit
+    clinic.desk.set_defaults(
+        {.worker = "A. Student", .supervisor = "B. Teacher", .numbering = chart::Numbering::universal});
+    CHECK(clinic.desk.usual_numbering() == chart::Numbering::universal);
+    const Json visit =
+        clinic.desk.visit(clinic.desk.open(chart::read_teeth("16", chart::Numbering::iso), chart::Numbering::iso));
+    CHECK(visit["clinician"] == "A. Student");
+    CHECK(visit["supervisor"] == "B. Teacher");
+}

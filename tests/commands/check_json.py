@@ -58,7 +58,14 @@ def check_visits(program, root, check):
         bare = json.loads(visit("show", 2, "--json"))
         check(bare, "retap.visit-1.schema.json")
         assert bare["follows"] == demo["uid"] and bare["treated"] == ["16"]
-    return 3
+        assert bare["looks"] == [], "other teeth took something over"
+        visit("new", "--follows", "1")
+        visit("decide", 3, "wait")
+        next_day = json.loads(visit("show", 3, "--json"))
+        check(next_day, "retap.visit-1.schema.json")
+        assert next_day["looks"][0]["takes"][0]["inherited"]["visit"] == demo["uid"]
+        assert next_day["still_open"]["action"] == "wait" and next_day["chain"]["earlier"][0]["visit"] == 1
+    return 4
 
 
 def check_lessons(program, root, check):

@@ -1,5 +1,7 @@
 #include "error.hpp"
 #include "invented_visit.hpp"
+#include "temp_folder.hpp"
+#include "visit/sqlite_store.hpp"
 #include "visit/visit.hpp"
 
 #include <doctest/doctest.h>
@@ -111,4 +113,18 @@ TEST_CASE("a visit opens with a label and a tooth") {
     opened = test::filling_on_16();
     opened.treated.clear();
     CHECK_THROWS_AS(check_opening({test::morning, {}, {}, opened}), InputError);
+}
+
+TEST_CASE("a blank label or name is refused, when a visit is opened and when it is corrected") {
+    const test::TempFolder folder;
+    SqliteStore store(folder / "visits.db");
+    Opened opened = test::filling_on_16();
+    opened.label = " \xC2\xA0 ";
+    CHECK_THROWS_WITH_AS(store.open_visit(test::morning, opened), doctest::Contains("The label is blank."), InputError);
+    CHECK(store.list({}).empty());
+    const VisitId id = store.open_visit(test::morning, test::filling_on_16());
+    CHECK_THROWS_AS(store.add(id, {test::morning, {}, Correction{1, "no label"}, opened}), InputError);
+    CHECK_THROWS_AS(store.add(id, test::holds(test::before, "hold 16", {test::morning.at, "  "})), InputError);
+    CHECK_THROWS_AS(store.open_visit({test::morning.at, "\t"}, test::filling_on_16()), InputError);
+    CHECK(store.load(id).entries.size() == 1);
 }

@@ -26,3 +26,14 @@ TEST_CASE("a label that looks like a person's name is noticed, a chart label is 
         CHECK_FALSE(looks_like_a_name(label));
     }
 }
+
+TEST_CASE("a text of spaces only is blank, whatever spaces they are") {
+    for (const char* text : {"", " ", "\t\n ", "\xC2\xA0", "\xE3\x80\x80 \xE2\x80\x8B", "\xEF\xBB\xBF"}) {
+        CAPTURE(text);
+        CHECK(is_blank(text));
+    }
+    for (const char* text : {"a", " - ", "\xC3\xA9", "\xE2\x80\x94", "\xEF\xBC\x8D"}) {
+        CAPTURE(text);
+        CHECK_FALSE(is_blank(text));
+    }
+}

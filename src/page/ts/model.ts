@@ -77,9 +77,22 @@ export interface Visit {
   readonly next: readonly Advice[];
   readonly spread: string;
   readonly undo: string | null; // what the undo button would take back
+  readonly earlier: readonly VisitLink[]; // the visit that this one continues, the one that continues, and so on
+  readonly later: readonly VisitLink[]; // visits that continue this one
+  readonly baselineOfEarlier: boolean; // the baseline was taken over; what is found now is a recheck
+  readonly stillOpen: { readonly action: Decision; readonly since: string; readonly by: string; readonly numb: boolean | null; readonly words: string } | null;
+  readonly discardable: boolean; // holds nothing of its own: POST /api/visits/ID/discard
   readonly signed: { readonly name: string; readonly role: string; readonly when: string; readonly comment: string; readonly intact: boolean } | null;
 }
 
+export interface VisitLink {
+  readonly id: string | null; // null: not in this store
+  readonly label: string;
+  readonly when: string;
+  readonly signed: boolean;
+}
+
+// POST /api/visits with { "follows": ID } opens a visit that continues that one, with its baseline and open decision.
 export interface VisitLine {
   readonly id: string;
   readonly label: string;
