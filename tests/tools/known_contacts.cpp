@@ -10,7 +10,7 @@ using namespace retap::validate;
 using retap::bite::ContactEvent;
 using retap::bite::TapTruth;
 
-// Contacts so many milliseconds after the first, each with the same impulse; a few microseconds of scatter.
+// Contacts so many milliseconds after the first, each as fast; a few microseconds of scatter.
 HeardTake take(const std::vector<double>& after_ms, double scatter_ms) {
     HeardTake heard;
     for (int n = 0; n < 8; ++n) {
@@ -18,7 +18,7 @@ HeardTake take(const std::vector<double>& after_ms, double scatter_ms) {
         for (std::size_t i = 0; i < after_ms.size(); ++i) {
             const double wobble_ms = i > 0 ? scatter_ms * (n % 2 == 0 ? 1.0 : -1.0) : 0.0;
             tap.contacts.push_back(
-                ContactEvent{.pair = i, .at_s = tap.onset_s + 1e-3 * (after_ms[i] + wobble_ms), .impulse_n_s = 1.0});
+                ContactEvent{.pair = i, .at_s = tap.onset_s + 1e-3 * (after_ms[i] + wobble_ms), .speed_m_per_s = 0.1});
         }
         heard.truth.push_back(std::move(tap));
     }

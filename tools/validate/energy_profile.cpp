@@ -17,6 +17,7 @@ constexpr double noise_from_ms = -12.0;
 constexpr double noise_to_ms = -4.0;
 constexpr double settle_ms = 14.0; // before the onset: what filters start from
 constexpr double smallest_share = 0.01;
+constexpr double least_scatter = 0.1; // nepers; bins that stand still
 
 // Energy between two instants, the samples at both ends by the part of them that lies inside.
 double energy_between(std::span<const double> squares, double from, double to) {
@@ -52,16 +53,11 @@ Profile middle_of(std::span<const Profile> profiles) {
     return middle;
 }
 
-double square_distance(const Profile& a, const Profile& b) {
-    return std::transform_reduce(a.begin(), a.end(), b.begin(), 0.0, std::plus<>(),
-                                 [](double x, double y) { return (x - y) * (x - y); });
-}
-
-// Mean square distance of a tap from the middle.
-double scatter(std::span<const Profile> profiles, const Profile& middle) {
+// Mean square distance of a tap from the middle, of one number of the profile.
+double scatter(std::span<const Profile> profiles, const Profile& middle, std::size_t number) {
     double sum = 0.0;
     for (const Profile& profile : profiles) {
-        sum += square_distance(profile, middle);
+        sum += std::pow(profile.at(number) - middle.at(number), 2.0);
     }
     return sum / static_cast<double>(profiles.size() - 1);
 }
@@ -99,8 +95,12 @@ double profile_distance(std::span<const Profile> before, std::span<const Profile
     }
     const Profile then = middle_of(before);
     const Profile now = middle_of(after);
-    const double scattered = 0.5 * (scatter(before, then) + scatter(after, now));
-    return std::sqrt(square_distance(then, now) / std::max(scattered, 1e-12));
+    double sum = 0.0;
+    for (std::size_t i = 0; i < profile_size; ++i) {
+        const double scattered = 0.5 * (scatter(before, then, i) + scatter(after, now, i));
+        sum += std::pow(then.at(i) - now.at(i), 2.0) / (scattered + least_scatter * least_scatter);
+    }
+    return std::sqrt(sum / static_cast<double>(profile_size));
 }
 
 } // namespace retap::validate

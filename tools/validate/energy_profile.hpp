@@ -24,8 +24,8 @@ using Profile = std::array<double, profile_size>;
 [[nodiscard]] std::optional<Profile> energy_profile(std::span<const float> excerpt, dsp::Position onset,
                                                     dsp::SampleRate rate);
 
-/// Distance of the middle profiles over the scatter of the taps about them, both Euclidean. Zero where a side has
-/// fewer than two taps.
+/// Distance of the middle profiles, each number over the scatter of the taps about its middle; root mean square over
+/// the numbers. Zero where a side has fewer than two taps.
 [[nodiscard]] double profile_distance(std::span<const Profile> before, std::span<const Profile> after);
 
 } // namespace retap::validate

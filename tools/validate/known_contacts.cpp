@@ -40,8 +40,8 @@ std::vector<double> leads_of(const HeardTake& take) {
         double weight = 0.0;
         for (const bite::ContactEvent& contact : tap.contacts) {
             if (!std::exchange(seen.at(contact.pair), true)) {
-                sum += contact.impulse_n_s * 1e3 * (contact.at_s - tap.onset_s);
-                weight += contact.impulse_n_s;
+                sum += contact.speed_m_per_s * 1e3 * (contact.at_s - tap.onset_s);
+                weight += contact.speed_m_per_s;
             }
         }
         if (weight > 0.0) {

@@ -6,7 +6,7 @@
 namespace retap::validate {
 
 /// How far two takes are apart by their true contact times, as Welch's t without its sign; larger is less alike. What
-/// is compared: how long after the tap's first contact the contacts come on average, weighted by their impulses, and
+/// is compared: how long after the tap's first contact the contacts come on average, weighted by their speeds, and
 /// how many come within a millisecond; the larger counts. Which teeth meet is not looked at, as sound does not say.
 /// Zero with fewer than two taps on either side.
 [[nodiscard]] double known_times_distance(const HeardTake& before, const HeardTake& after);
