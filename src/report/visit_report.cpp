@@ -28,11 +28,11 @@ std::string particulars(const visit::Visit& visit) {
     row(out, "Treats", opened.worker);
     row(out, "Supervises", opened.supervisor);
     row(out, "State", visit.closed() ? "signed and closed" : "open, not signed");
-    std::string chain;
+    std::string other_days;
     for (const std::string& sentence : visit::sentences(visit.chain)) {
-        chain += (chain.empty() ? "" : " ") + sentence;
+        other_days += (other_days.empty() ? "" : " ") + sentence;
     }
-    row(out, "Chain", chain);
+    row(out, "Other days", other_days);
     row(out, "Still open", still_open(visit));
     out.close("dl").close("section");
     return std::move(out).str();

@@ -113,7 +113,7 @@ TEST_CASE("a numb patient's second day needs no retyping: tooth, baseline with i
     CHECK(numbers(data(folder, {"list", "--waiting"})).empty());
     CHECK(contains(run(folder, {"list"}), "continued"));
     run(folder, {"report", "2", "second.html"});
-    CHECK(contains(bytes_of(folder / "second.html"), "Continues visit 1 (C-1, opened "));
+    CHECK(contains(bytes_of(folder / "second.html"), "Other days</dt><dd>Continues visit 1 (C-1, opened "));
     CHECK(run(folder, {"verify", "2"}).starts_with("Visit 2 is whole"));
 }
 
