@@ -66,19 +66,19 @@ public:
     }
 
     visit::Parcel tell() {
-        holds(before, "08:33", "hold 17..14 24..27; slide 13; open 11 21");
-        correct_holds("08:35", "hold 17..14 24..27; slide 13 23; open 11 21", "23 was left out");
+        holds(before, "08:33", "hold 17..14 24..27; slide 13; open 12..22");
+        correct_holds("08:35", "hold 17..14 24..27; slide 13 23; open 12..22", "23 was left out");
         marks(before, "08:38", "centric 17 MP 16 MP 14 P 24 P 26 CF MP 27 MP 36 MB 37 MB 46 MB 47 MB");
         take(before, "08:42", "before.flac", 21, 0.0);
 
-        holds(after, "09:20", "hold 17..14 25 26; slide 24 27 13 23; open 11 21");
+        holds(after, "09:20", "hold 17..14 25 26; slide 24 27 13 23; open 12..22");
         marks(after, "09:23", "centric 17 MP- 16 MP- 14 P- 26 CF+* MP* 37 MB- 46 MB- 47 MB-");
         take(after, "09:26", "after.flac", 83, left_high_um);
         compare(after, "09:26");
         feel(after, "09:28", chart::Feel::high, "I meet there first.");
         decide(after, "09:31", visit::Action::adjust, "A touch in the central fossa, on the supervisor's word.");
 
-        holds(after2, "09:40", "hold 17..14 24..27; slide 13 23; open 11 21");
+        holds(after2, "09:40", "hold 17..14 24..27; slide 13 23; open 12..22");
         marks(after2, "09:44",
               "centric 17 MP 16 MP 14 P 24 P 26 CF* MP* 27 MP 36 MB 37 MB 46 MB 47 MB; working none; non-working none; "
               "protrusive 13 C/dis 43 C/mes");

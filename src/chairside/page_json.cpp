@@ -1,9 +1,9 @@
 #include "chairside/page_json.hpp"
 
 #include "chairside/undo.hpp"
-#include "chart/next_rules.hpp"
 #include "chart/place.hpp"
 #include "report/html_sections.hpp"
+#include "report/next_json.hpp"
 #include "visit/inherit.hpp"
 #include "visit/open_decision.hpp"
 
@@ -50,11 +50,15 @@ Json marks_json(const chart::MarkChart& chart) {
                          {"name", chart::plain_name(mark.tooth, mark.place)},
                          {"stage", chart::word(mark.stage)},
                          {"weight", chart::word(mark.weight)},
-                         {"restoration", mark.on_restoration}});
+                         {"restoration", mark.on_restoration()},
+                         {"where", chart::word(mark.where)}});
     }
     std::string sentence = chart.marks.empty() ? "No mark" : plural(chart.marks.size(), "mark", "marks");
     sentence += heavy == 0 ? "" : ", " + std::to_string(heavy) + " heavy";
-    return {{"stages", std::move(stages)}, {"marks", std::move(marks)}, {"sentence", sentence}};
+    return {{"stages", std::move(stages)},
+            {"marks", std::move(marks)},
+            {"again", chart.centric_again},
+            {"sentence", sentence}};
 }
 
 std::string earliest(const Look& look) {
@@ -139,15 +143,23 @@ Json answer_json(const visit::Visit& visit) {
             {"high", number ? report::rounded(compared.likeness.high, 1) : Json(nullptr)}};
 }
 
-Json advice_json(const visit::Visit& visit) {
+Json advice_json(const report::NextThings& next) {
+    Json list = report::advice_json(next.advice);
+    for (Json& one : list) {
+        one["id"] = one["rule"];
+        one["defersTo"] = one["defers_to"];
+    }
+    return list;
+}
+
+Json warnings_json(const visit::Visit& visit) {
     Json list = Json::array();
-    const chart::Assessment assessment(visit::situation_of(visit, visit.latest()));
-    for (const chart::Advice& advice : chart::next_steps(assessment, visit.numbering())) {
-        list.push_back({{"id", advice.rule->id},
-                        {"suggestion", advice.rule->suggestion},
-                        {"why", advice.rule->why},
-                        {"defersTo", advice.rule->defers_to},
-                        {"evidence", advice.evidence}});
+    for (const auto& noted : visit.warnings) {
+        const chart::Warning& warning = noted.content.warning;
+        list.push_back({{"about", warning.about},
+                        {"plain", chart::plain_warning(warning.about)},
+                        {"raisedWith", warning.raised_with},
+                        {"decided", warning.decided}});
     }
     return list;
 }
@@ -158,7 +170,8 @@ Json changes_json(const visit::Visit& visit) {
     if (before == nullptr || now == nullptr) {
         return Json::array();
     }
-    const chart::Changes changes = chart::what_changed(before->charts(), now->charts(), visit.opened.content.treated);
+    const chart::Changes changes =
+        chart::what_changed(before->charts(), now->charts(), visit.opened.content.treated, visit.crossing());
     if (!changes.holds_compared && !changes.centric_compared) {
         return Json::array();
     }
@@ -227,6 +240,7 @@ Json visit_json(const visit::Visit& visit, const VisitView& view) {
         felt != nullptr && felt->feel ? std::optional(felt->feel->content) : std::nullopt;
     const auto undo = undo_of(visit);
     const visit::Opened& opened = visit.opened.content;
+    const report::NextThings next = report::next_of(visit, visit.latest());
     return {{"id", std::to_string(visit.id)},
             {"label", opened.label},
             {"teeth", teeth_json(opened.treated)},
@@ -243,7 +257,12 @@ Json visit_json(const visit::Visit& visit, const VisitView& view) {
             {"looks", std::move(looks)},
             {"answer", answer_json(visit)},
             {"changes", changes_json(visit)},
-            {"next", visit.closed() ? Json::array() : advice_json(visit)},
+            {"crossbite", visit.crossbite ? teeth_json(*visit.crossing().teeth) : Json(nullptr)},
+            {"warnings", warnings_json(visit)},
+            {"next", visit.closed() ? Json::array() : advice_json(next)},
+            {"firstStep", visit.closed() ? Json(nullptr) : report::first_step_json(next)},
+            {"questions", visit.closed() ? Json::array() : report::questions_json(next, visit.numbering())},
+            {"contradictions", report::contradictions_json(next, visit.numbering())},
             {"spread", spread_sentence(visit)},
             {"undo", undo ? Json(undo->words) : Json(nullptr)},
             {"earlier", links_json(visit.chain.earlier, view.now)},

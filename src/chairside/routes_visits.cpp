@@ -2,6 +2,7 @@
 
 #include "chairside/page_json.hpp"
 #include "error.hpp"
+#include "report/next_json.hpp"
 
 #include <charconv>
 
@@ -112,6 +113,9 @@ void add_visit_routes(Router& router, VisitDesk& visits) {
     router.add("GET", "/api/spots", [](const HttpRequest&, const PathParts&) {
         return json_reply(report::json_text(spots_json(), report::JsonLayout::one_line));
     });
+    router.add("GET", "/api/rules", [](const HttpRequest&, const PathParts&) {
+        return json_reply(report::json_text(report::rules_json(), report::JsonLayout::one_line));
+    });
     router.add("POST", "/api/visits", [&](const HttpRequest& request, const PathParts&) {
         const Json body = body_of(request);
         if (const auto earlier = text_in(body, "follows")) {
@@ -155,6 +159,13 @@ void add_visit_routes(Router& router, VisitDesk& visits) {
     });
     change("POST", "/api/visits/:/patient",
            [&](visit::VisitId id, const PathParts&, const Json& body) { visits.set_patient(id, says_in(body)); });
+    change("POST", "/api/visits/:/crossbite", [&](visit::VisitId id, const PathParts&, const Json& body) {
+        visits.set_crossbite(id, text_in(body, "teeth").value_or(""));
+    });
+    change("POST", "/api/visits/:/warning", [&](visit::VisitId id, const PathParts&, const Json& body) {
+        visits.warn(id, {text_in(body, "about").value_or(""), text_in(body, "raisedWith").value_or(""),
+                         text_in(body, "decided").value_or("")});
+    });
     change("POST", "/api/visits/:/decision", [&](visit::VisitId id, const PathParts&, const Json& body) {
         const auto action = visit::action_from(text_in(body, "action").value_or(""));
         if (!action) {

@@ -69,6 +69,8 @@ std::string words_for(const Entry& entry) {
         std::string operator()(const visit::MarksCharted&) const { return "marks"; }
         std::string operator()(const visit::TakeKept&) const { return "take"; }
         std::string operator()(const visit::FeelNoted&) const { return "what the patient says"; }
+        std::string operator()(const visit::CrossbiteSaid&) const { return "crossbite"; }
+        std::string operator()(const visit::WarningNoted&) const { return "warning sign"; }
         std::string operator()(const visit::Decided&) const { return "decision"; }
         std::string operator()(const visit::Opened&) const { return "details"; }
         std::string operator()(const visit::Withdrawn&) const { return "taking back"; }

@@ -217,6 +217,31 @@ void VisitDesk::set_details(VisitId id, const Details& details) {
     });
 }
 
+void VisitDesk::set_crossbite(VisitId id, const std::string& text) {
+    write(id, [&](const Visit& visit) {
+        store_->add(id, {.stamp = stamp(&visit),
+                         .look = {},
+                         .correction = {},
+                         .body = visit::CrossbiteSaid{chart::read_crossbite(text, chart::Numbering::iso)}});
+    });
+}
+
+void VisitDesk::warn(VisitId id, chart::Warning warning) {
+    if (warning.about.empty()) {
+        throw InputError("Say what was seen.");
+    }
+    write(id, [&](const Visit& visit) {
+        for (const auto& noted : visit.warnings) {
+            const chart::Warning& said = noted.content.warning;
+            if (said.about == warning.about) {
+                warning.raised_with = warning.raised_with.empty() ? said.raised_with : warning.raised_with;
+                warning.decided = warning.decided.empty() ? said.decided : warning.decided;
+            }
+        }
+        store_->add(id, {.stamp = stamp(&visit), .look = {}, .correction = {}, .body = visit::WarningNoted{warning}});
+    });
+}
+
 void VisitDesk::set_patient(VisitId id, const PatientSays& says) {
     write(id, [&](const Visit& visit) {
         const visit::LookName name = last_look(visit);

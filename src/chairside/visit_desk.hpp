@@ -72,6 +72,10 @@ public:
     void set_holds(visit::VisitId id, const visit::LookName& look, const std::string& text);
     void set_marks(visit::VisitId id, const visit::LookName& look, const std::string& text);
     void set_details(visit::VisitId id, const Details& details);
+    /// "none", "right", "left", "both", or teeth, as in chart/crossbite.hpp.
+    void set_crossbite(visit::VisitId id, const std::string& text);
+    /// A warning sign; what is empty keeps what was said of it earlier.
+    void warn(visit::VisitId id, chart::Warning warning);
     void set_patient(visit::VisitId id, const PatientSays& says);
     /// What was decided at the look that is worked on. Deciding again adds; the newest counts.
     void decide(visit::VisitId id, visit::Action action, const std::string& words);

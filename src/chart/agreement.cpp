@@ -53,7 +53,8 @@ Agreement agreement_on_holds(const HoldChart& first, const HoldChart& second) {
     AgreementTable table(
         {std::string(word(Film::hold)), std::string(word(Film::slide)), std::string(word(Film::open))});
     for (const auto& [pair, film] : first) {
-        if (const auto other = result_of(second, pair)) {
+        const auto other = result_of(second, pair);
+        if (film != Film::untestable && other && *other != Film::untestable) {
             table.add(static_cast<std::size_t>(film), static_cast<std::size_t>(*other));
         }
     }
@@ -74,7 +75,7 @@ std::size_t support(const MarkChart& chart, Tooth tooth) {
     if (marks.empty()) {
         return 0;
     }
-    return std::any_of(marks.begin(), marks.end(), is_stop) ? 2 : 1;
+    return std::any_of(marks.begin(), marks.end(), [](const Mark& mark) { return is_stop(mark); }) ? 2 : 1;
 }
 
 std::optional<Weight> heaviest(const MarkChart& chart, Tooth tooth) {

@@ -31,7 +31,7 @@ struct Agreement {
 };
 [[nodiscard]] Agreement agreement_of(AgreementTable table);
 
-/// Hold, slide or open over the pairs that both tested.
+/// Hold, slide or open over the pairs that both tested; what one found untestable is left out.
 [[nodiscard]] Agreement agreement_on_holds(const HoldChart& first, const HoldChart& second);
 /// None, incline only or stop in centric, per tooth over `teeth`: teeth that neither marked count as agreement, so the
 /// choice of teeth moves the figures and is part of the result.

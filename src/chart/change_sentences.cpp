@@ -30,16 +30,27 @@ void say_marks(const Changes& changes, Numbering numbering, std::vector<std::str
     };
     say(changes.marks_new, "A centric mark is new: ", "Centric marks are new: ");
     say(changes.marks_gone, "A centric mark is gone: ", "Centric marks are gone: ");
+    say(changes.treated_marks_gone,
+        "A centric mark that the treated tooth had is gone: ", "Centric marks that treated teeth had are gone: ");
     say(changes.marks_heavier,
         "A centric mark is now heavier than the rest: ", "Centric marks are now heavier than the rest: ");
 }
 
 void say_treated(const Changes& changes, Numbering numbering, std::vector<std::string>& said) {
+    if (!changes.place_not_said.empty()) {
+        said.push_back("It is not said whether this lies on the restoration or beside it: " +
+                       list(changes.place_not_said, numbering) + ".");
+    }
     for (const TreatedTooth& treated : changes.treated) {
         const std::string tooth = name(treated.tooth, numbering);
-        if (treated.after == Support::none) {
+        if (treated.after == Support::none && treated.stop_beside) {
+            said.push_back("There is no stop on the restoration of " + tooth + "; the tooth keeps one beside it.");
+        } else if (treated.after == Support::none) {
             said.push_back("There is no stop on the restoration of " + tooth +
                            (treated.before == Support::none ? "; there was none on this tooth before." : "."));
+        } else if (treated.after == Support::guiding_only) {
+            said.push_back("The restoration of " + tooth + " is touched on a guiding cusp and has no stop" +
+                           (treated.before == Support::guiding_only ? ", as before." : "."));
         } else if (treated.after == Support::incline_only) {
             said.push_back("The restoration of " + tooth + " has contact on an incline only" +
                            (treated.before == Support::incline_only ? ", as before." : "."));

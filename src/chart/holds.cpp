@@ -14,9 +14,11 @@ std::string_view word(Film film) {
     case Film::slide:
         return "slide";
     case Film::open:
+        return "open";
+    case Film::untestable:
         break;
     }
-    return "open";
+    return "untestable";
 }
 
 bool TeethPair::has_any(const std::vector<Tooth>& teeth) const {
@@ -59,6 +61,9 @@ std::optional<Film> result_of(const HoldChart& chart, const TeethPair& pair) {
 HoldSpread spread_of(const HoldChart& chart) {
     HoldSpread spread;
     for (const auto& [pair, film] : chart) {
+        if (film == Film::untestable) {
+            continue;
+        }
         HoldSpread::Count& side = pair.upper.side() == Side::right ? spread.right : spread.left;
         HoldSpread::Count& row = pair.upper.front() ? spread.front : spread.back;
         for (HoldSpread::Count* count : {&side, &row}) {
@@ -84,8 +89,20 @@ std::string sentence(const HoldSpread& spread) {
            part(spread.back, "back") + ".";
 }
 
-bool few_holds(const HoldSpread& spread) {
-    return spread.total().tested >= few_holds_below && spread.total().holds < few_holds_below;
+bool few_holds(const HoldChart& chart) {
+    const HoldSpread::Count all = spread_of(chart).total();
+    const bool enough_tested = all.tested >= few_holds_below || left_to_test(chart).empty();
+    return all.tested > 0 && (all.holds == 0 || (enough_tested && all.holds < few_holds_below));
+}
+
+std::vector<Tooth> left_to_test(const HoldChart& chart) {
+    std::vector<Tooth> left = all_teeth();
+    std::erase_if(left, [&](Tooth tooth) {
+        const bool tried =
+            std::any_of(chart.begin(), chart.end(), [&](const auto& tested) { return tested.first.upper == tooth; });
+        return tooth.arch() == Arch::lower || tooth.place() == 8 || tried;
+    });
+    return left;
 }
 
 std::optional<Side> side_without_holds(const HoldSpread& spread) {

@@ -13,7 +13,8 @@ namespace retap::chart {
 
 /// Film of about 8 um: "hold" means the gap is at most about 6 um, not that the teeth touch; drag at the edge of that
 /// may read as a slide (Harper and Setchell 2002, Int J Prosthodont 15:347-352).
-enum class Film { hold, slide, open };
+/// untestable: film cannot be put there, as where a tooth or its opponent is missing; it counts as no test.
+enum class Film { hold, slide, open, untestable };
 [[nodiscard]] std::string_view word(Film film);
 
 /// An upper and a lower tooth that were tested against each other.
@@ -33,7 +34,7 @@ struct TeethPair {
 [[nodiscard]] std::string name(const TeethPair& pair, Numbering numbering); ///< "16/46"
 [[nodiscard]] std::string list(const std::vector<TeethPair>& pairs, Numbering numbering);
 
-/// Results by pair. A pair that is not in it was not tested.
+/// Results by pair. A pair that is not in it was not looked at.
 using HoldChart = std::map<TeethPair, Film>;
 [[nodiscard]] std::optional<Film> result_of(const HoldChart& chart, const TeethPair& pair);
 
@@ -57,8 +58,12 @@ struct HoldSpread {
 /// Common practice, no source: fewer than four holding pairs is little to rest a bite on. (About seven contacts a side
 /// on the back teeth are usual, Korioth 1990, J Prosthet Dent 64:206-210; a hold is a stricter test than a contact.)
 inline constexpr int few_holds_below = 4;
-/// Few: at least that many pairs were tested and fewer hold. With fewer tested nothing can be said.
-[[nodiscard]] bool few_holds(const HoldSpread& spread);
+/// None of the tested pairs holds, or fewer than four do where at least four were tested or nothing is left to test.
+/// With fewer tested, some of which hold, nothing can be said yet.
+[[nodiscard]] bool few_holds(const HoldChart& chart);
+/// The upper teeth that film has not been tried at, third molars aside: they are often missing. Load should rest on
+/// both sides and on many teeth, so a baseline asks for all that can be tested (common practice, no source).
+[[nodiscard]] std::vector<Tooth> left_to_test(const HoldChart& chart);
 /// The side without a single hold, though tested, while the other side has some. Unequal sides are usual (Korioth 1990)
 /// and are not called one-sided.
 [[nodiscard]] std::optional<Side> side_without_holds(const HoldSpread& spread);

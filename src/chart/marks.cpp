@@ -33,8 +33,21 @@ std::string_view word(Weight weight) {
     return "heavy";
 }
 
-bool is_stop(const Mark& mark) {
-    return mark.stage == Stage::centric && !mark.place.incline;
+std::string_view word(Where where) {
+    switch (where) {
+    case Where::not_said:
+        return "not said";
+    case Where::restoration:
+        return "restoration";
+    case Where::beside:
+        break;
+    }
+    return "beside";
+}
+
+bool is_stop(const Mark& mark, const Crossbite& crossbite) {
+    return mark.stage == Stage::centric && !mark.place.incline &&
+           role(mark.tooth, mark.place.spot, crossbite) != CuspRole::guiding;
 }
 
 std::string plain_name(const Mark& mark, Numbering numbering) {
@@ -83,9 +96,7 @@ std::vector<Mark> both_stages(const MarkChart& chart) {
 
 std::vector<Mark> eccentric_only(const MarkChart& chart, Stage stage) {
     std::vector<Mark> only = chart.of(stage);
-    std::erase_if(only, [&](const Mark& mark) {
-        return mark.tooth.front() || !mark.place.incline || any_at(chart.marks, mark, true);
-    });
+    std::erase_if(only, [&](const Mark& mark) { return mark.tooth.front() || any_at(chart.marks, mark, true); });
     return only;
 }
 

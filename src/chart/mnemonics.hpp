@@ -1,4 +1,4 @@
-// The two mnemonic rules that schools teach for selective adjustment, spelled out, and the inclines they point at.
+// The letter rules that schools teach for selective adjustment, spelled out, and the places they point at.
 #pragma once
 
 #include "chart/marks.hpp"
@@ -15,21 +15,22 @@ struct Mnemonic {
     Stage stage; ///< the kind of interference it is taught for
     std::vector<std::pair<char, std::string_view>> meaning;
     std::string_view says;
+    std::string_view disputed; ///< where schools differ
+    std::string_view source;
 };
 
-/// BULL for the working side, DUML for protrusive interferences on back teeth.
-/// BULL: Spear Education 2015 and two school glossaries; DUML from memory, unconfirmed.
+/// BULL and DUML, and for the non-working side MUDL and LUBL, which schools use side by side or not at all.
 [[nodiscard]] const std::vector<Mnemonic>& mnemonics();
 
 /// Printed wherever they are: schools differ, and what the supervising clinician teaches prevails.
 [[nodiscard]] std::string_view mnemonic_note();
 
-/// Whether the mark lies on an incline that is named for its stage. working: inner inclines of upper buccal and lower
-/// lingual cusps. non_working: inner inclines of the two supporting cusps, upper palatal and lower buccal. protrusive:
-/// distal inclines of upper and mesial inclines of lower back teeth. Centric: never.
-[[nodiscard]] bool points_at(Stage stage, const Mark& mark);
+/// Whether the letter rule names the place of this mark. BULL and LUBL name cusps, whatever slope of them is marked: in
+/// crossbite the roles turn round, and what is named is the cusp with the role. DUML and MUDL name slopes. A fossa or a
+/// ridge is named by none: what meets it is a cusp of the other tooth.
+[[nodiscard]] bool names(const Mnemonic& mnemonic, const Mark& mark, const Crossbite& crossbite = {});
 
-/// One sentence that names the side, the incline and the rule; ends in what it defers to. Never says to remove.
-[[nodiscard]] std::string sentence_for(const Mark& eccentric, Numbering numbering);
+/// Whether any rule for the stage of the mark names its place. Centric: never.
+[[nodiscard]] bool points_at(const Mark& mark, const Crossbite& crossbite = {});
 
 } // namespace retap::chart

@@ -10,56 +10,52 @@ bool any_treated(const Assessment& a, bool (*matches)(const TreatedTooth&)) {
     return std::any_of(a.changes.treated.begin(), a.changes.treated.end(), matches);
 }
 
-bool lacks_stop(const TreatedTooth& t) {
-    return t.after == Support::none && t.before != Support::none;
-}
-
-bool lacks_stop_as_before(const TreatedTooth& t) {
-    return t.after == Support::none && t.before == Support::none;
-}
-
-bool inclined_only(const TreatedTooth& t) {
-    return t.after == Support::incline_only;
-}
-
-bool is_high(const Assessment& a) {
-    return a.situation.feel == Feel::high;
-}
-
-bool settled_with(const Assessment& a, Stage stage) {
-    return a.centric_settled && a.situation.now.marks && !eccentric_only(*a.situation.now.marks, stage).empty();
+bool has_eccentric(const Assessment& a) {
+    return a.situation.now.marks && a.situation.now.marks->has_eccentric();
 }
 
 } // namespace
 
-bool no_baseline(const Assessment& a) {
-    return !a.situation.restored && a.situation.missing_before().size() == 3;
+bool lacks_stop(const TreatedTooth& t) {
+    return t.after == Support::none && !t.stop_beside && t.before != Support::none;
 }
 
-bool baseline_incomplete(const Assessment& a) {
-    const auto lacking = a.situation.missing_before().size();
-    return !a.situation.restored && lacking > 0 && lacking < 3;
+bool lacks_stop_as_before(const TreatedTooth& t) {
+    return t.after == Support::none && !t.stop_beside && t.before == Support::none;
 }
 
-bool baseline_lost(const Assessment& a) {
-    return a.situation.restored && !a.situation.missing_before().empty();
+bool keeps_stop_beside(const TreatedTooth& t) {
+    return t.after == Support::none && t.stop_beside;
 }
 
-bool baseline_complete(const Assessment& a) {
-    return !a.situation.restored && a.situation.missing_before().empty() && !few_holds_at_baseline(a) &&
-           !one_sided_at_baseline(a);
+std::vector<Mark> open_of(const Assessment& a, Stage stage) {
+    std::vector<Mark> marks = a.eccentric_open;
+    std::erase_if(marks, [stage](const Mark& mark) { return mark.stage != stage; });
+    return marks;
 }
 
-bool few_holds_at_baseline(const Assessment& a) {
-    return !a.situation.restored && a.baseline_spread && few_holds(*a.baseline_spread);
+bool decided_to_wait(const Assessment& a) {
+    return a.situation.restored && a.situation.decided == Action::wait;
 }
 
-bool one_sided_at_baseline(const Assessment& a) {
-    return !a.situation.restored && a.baseline_spread && side_without_holds(*a.baseline_spread).has_value();
+bool decided_to_adjust(const Assessment& a) {
+    return a.situation.restored && a.situation.decided == Action::adjust;
+}
+
+bool place_not_said(const Assessment& a) {
+    return !a.changes.place_not_said.empty();
+}
+
+bool crossbite_or_not(const Assessment& a) {
+    return !a.maybe_crossbite.empty();
 }
 
 bool checks_missing(const Assessment& a) {
     return a.situation.restored && !a.situation.missing_now().empty();
+}
+
+bool sound_not_compared(const Assessment& a) {
+    return a.situation.restored && a.situation.before_has_sound && a.situation.now_has_sound && !a.situation.sound;
 }
 
 bool holds_left_untested(const Assessment& a) {
@@ -70,12 +66,24 @@ bool other_side_changed(const Assessment& a) {
     return a.changes.other_side_changed.has_value();
 }
 
+bool checks_contradict(const Assessment& a) {
+    return !contradictions(a, Numbering::iso).empty();
+}
+
 bool restoration_high(const Assessment& a) {
     return a.looks_high;
 }
 
+bool treated_mark_gone(const Assessment& a) {
+    return !a.changes.treated_marks_gone.empty();
+}
+
 bool no_stop(const Assessment& a) {
     return any_treated(a, lacks_stop);
+}
+
+bool stop_beside_only(const Assessment& a) {
+    return any_treated(a, keeps_stop_beside);
 }
 
 bool no_stop_as_before(const Assessment& a) {
@@ -83,7 +91,11 @@ bool no_stop_as_before(const Assessment& a) {
 }
 
 bool incline_only(const Assessment& a) {
-    return any_treated(a, inclined_only);
+    return any_treated(a, [](const TreatedTooth& t) { return t.after == Support::incline_only; });
+}
+
+bool guiding_only(const Assessment& a) {
+    return any_treated(a, [](const TreatedTooth& t) { return t.after == Support::guiding_only; });
 }
 
 bool hold_lost_on_treated(const Assessment& a) {
@@ -105,60 +117,47 @@ bool only_sound_is_alike(const Assessment& a) {
 }
 
 bool sound_unclear(const Assessment& a) {
-    return a.situation.sound == compare::Verdict::unclear;
-}
-
-bool ask_the_patient(const Assessment& a) {
-    return a.situation.restored && a.situation.missing_now().empty() && a.situation.feel == Feel::not_asked;
-}
-
-bool numbness_not_noted(const Assessment& a) {
-    return a.situation.feel != Feel::not_asked && !a.situation.numb;
-}
-
-bool high_while_numb(const Assessment& a) {
-    return a.all_equal && is_high(a) && a.situation.numb == true;
-}
-
-bool high_and_not_numb(const Assessment& a) {
-    return a.situation.restored && is_high(a) && a.situation.numb == false;
-}
-
-bool feels_different(const Assessment& a) {
-    return a.situation.restored && a.situation.feel == Feel::other;
+    return a.situation.restored && a.situation.sound == compare::Verdict::unclear;
 }
 
 bool eccentric_next(const Assessment& a) {
-    return a.centric_settled && !a.situation.now.marks->has_eccentric();
+    return a.centric_settled && !has_eccentric(a);
 }
 
 bool eccentric_too_early(const Assessment& a) {
-    return a.situation.restored && !a.centric_settled && a.situation.now.marks &&
-           a.situation.now.marks->has_eccentric();
+    return a.situation.restored && !a.centric_settled && has_eccentric(a);
 }
 
 bool marks_with_both_stages(const Assessment& a) {
     return a.situation.now.marks && !both_stages(*a.situation.now.marks).empty();
 }
 
+bool mark_centric_again(const Assessment& a) {
+    return a.centric_settled && !a.eccentric_open.empty() && !a.situation.now.marks->centric_again;
+}
+
+bool eccentric_first_time(const Assessment& a) {
+    return a.centric_settled && !a.eccentric_open.empty() && !a.situation.eccentric_before_this_look;
+}
+
 bool eccentric_working(const Assessment& a) {
-    return settled_with(a, Stage::working);
+    return a.centric_settled && !open_of(a, Stage::working).empty();
 }
 
 bool eccentric_non_working(const Assessment& a) {
-    return settled_with(a, Stage::non_working);
+    return a.centric_settled && !open_of(a, Stage::non_working).empty();
 }
 
 bool eccentric_protrusive(const Assessment& a) {
-    return settled_with(a, Stage::protrusive);
+    return a.centric_settled && !open_of(a, Stage::protrusive).empty();
 }
 
-bool comfortable_while_numb(const Assessment& a) {
-    return a.all_equal && a.situation.feel == Feel::comfortable && a.situation.numb == true;
+bool eccentric_as_before(const Assessment& a) {
+    return a.centric_settled && !a.eccentric_as_before.empty();
 }
 
-bool done(const Assessment& a) {
-    return a.all_equal && a.situation.feel == Feel::comfortable && a.situation.numb == false;
+Step look_again_first(const Assessment& a) {
+    return contradictions(a, Numbering::iso).front().step;
 }
 
 } // namespace retap::chart::conditions

@@ -1,18 +1,21 @@
 // The short typed notation for charts.
 //
-//   holds   hold 17..14 24 25/35; slide 26; open 27
-//   marks   centric 16 MP+ CF* DMR 26 MP-; working none; non-working 47 DB/in
+//   holds   hold 17..14 24 25/35; slide 26; open 27; untestable 15
+//   marks   centric 16 MP+ CF* DMR~ 26 MP-; working none; non-working 47 DB/in
 //
-// A chart is a list of groups. A group starts with a word (hold, slide, open, or h, s, o; centric, working,
-// non-working, protrusive, or cen, work, non, pro) and runs to the next one. Spaces, commas, semicolons and line ends
-// separate and mean nothing else; case does not matter. A leading "iso:" or "universal:" overrules the numbering that
-// was passed in.
+// A chart is a list of groups. A group starts with a word (hold, slide, open, untestable, or h, s, o, u; centric,
+// working, non-working, protrusive, or cen, work, non, pro) and runs to the next one. Spaces, commas, semicolons and
+// line ends separate and mean nothing else; case does not matter. A leading "iso:" or "universal:" overrules the
+// numbering that was passed in.
 //
 // Holds: a tooth stands for the pair with its namesake opposite (16 for 16/46); a pair is written upper/lower or
-// lower/upper; a..b is every tooth from a to b along one arch. ISO numbers may be written 1.6.
+// lower/upper; a..b is every tooth from a to b along one arch. ISO numbers may be written 1.6. Untestable (or missing):
+// film cannot be put there, as where a tooth is missing.
 // Marks: a tooth is followed by the places marked on it: a spot (see place.hpp), with /in /out /mes /dis for an
-// incline; then + for heavy or - for light, and * when it is on the restoration. A group of marks may be "none".
-// Without any group word the marks are centric. A place in a centric and in an eccentric group carries both.
+// incline; then + for heavy or - for light, and * when it lies on the restoration, ~ when it lies beside it on the same
+// tooth; neither: not said. A group of marks may be "none".
+// "again" after a movement: centric was marked again over it. Without any group word the marks are centric. A place in
+// a centric and in an eccentric group carries both.
 #pragma once
 
 #include "chart/holds.hpp"

@@ -7,12 +7,13 @@ namespace retap::chart {
 namespace {
 
 std::optional<Film> film_from(const std::string& letters) {
-    for (const Film film : {Film::hold, Film::slide, Film::open}) {
+    for (const Film film : {Film::hold, Film::slide, Film::open, Film::untestable}) {
         if (letters == word(film) || letters == word(film).substr(0, 1)) {
             return film;
         }
     }
-    return std::nullopt;
+    // what people type where a tooth is not there
+    return letters == "missing" ? std::optional(Film::untestable) : std::nullopt;
 }
 
 Film take_film(NotationScanner& scanner) {
@@ -20,8 +21,9 @@ Film take_film(NotationScanner& scanner) {
     const std::string letters = scanner.take_letters();
     const auto film = film_from(letters);
     if (!film) {
-        scanner.fail(start, letters.empty() ? std::string("expected a tooth number, or hold, slide or open")
-                                            : "\"" + letters + "\" is not a film result; use hold, slide or open");
+        scanner.fail(start, (letters.empty() ? std::string("expected a tooth number, or ")
+                                             : "\"" + letters + "\" is not a film result; use ") +
+                                "hold, slide, open or untestable");
     }
     return *film;
 }
@@ -56,7 +58,7 @@ HoldChart read_holds(std::string_view text, Numbering numbering) {
     while (!scanner.at_end()) {
         const std::size_t group_start = scanner.at();
         if (scanner.at_digit()) {
-            scanner.fail(group_start, "say first what the film did: hold, slide or open");
+            scanner.fail(group_start, "say first what the film did: hold, slide, open or untestable");
         }
         const Film film = take_film(scanner);
         if (scanner.at_end() || !scanner.at_digit()) {
@@ -96,7 +98,7 @@ std::vector<Tooth> read_teeth(std::string_view text, Numbering numbering) {
 
 std::string write_holds(const HoldChart& chart, Numbering numbering) {
     std::string text;
-    for (const Film film : {Film::hold, Film::slide, Film::open}) {
+    for (const Film film : {Film::hold, Film::slide, Film::open, Film::untestable}) {
         std::string group;
         for (const auto& [pair, result] : chart) {
             if (result == film) {

@@ -80,16 +80,19 @@ Place take_place_after(NotationScanner& scanner, Tooth tooth, const std::string&
     return {*spot, facing};
 }
 
-/// Weight and restoration signs after a place, in any order, each once.
+/// Signs of weight and of where it lies after a place, in any order, each once.
 void take_signs(NotationScanner& scanner, Mark& mark) {
     bool weighed = false;
-    while (scanner.here() == '+' || scanner.here() == '-' || scanner.here() == '*') {
-        const char sign = scanner.here();
-        if (sign == '*' ? mark.on_restoration : weighed) {
-            scanner.fail(scanner.at(), sign == '*' ? "* is given twice" : "the weight of the mark is given twice");
+    for (char sign = scanner.here(); sign == '+' || sign == '-' || sign == '*' || sign == '~'; sign = scanner.here()) {
+        const bool places = sign == '*' || sign == '~';
+        if (places && mark.where != Where::not_said) {
+            scanner.fail(scanner.at(), "where the mark lies is given twice; * is on the restoration, ~ beside it");
         }
-        if (sign == '*') {
-            mark.on_restoration = true;
+        if (!places && weighed) {
+            scanner.fail(scanner.at(), "the weight of the mark is given twice");
+        }
+        if (places) {
+            mark.where = sign == '*' ? Where::restoration : Where::beside;
         } else {
             weighed = true;
             mark.weight = sign == '+' ? Weight::heavy : Weight::light;
@@ -132,6 +135,8 @@ private:
         }
         if (letters == "none") {
             read_none(start);
+        } else if (letters == "again") {
+            read_again(start);
         } else if (const auto stage = stage_from(scanner_, letters)) {
             start_group(*stage, start);
         } else {
@@ -155,6 +160,19 @@ private:
             scanner_.fail(start, "\"none\" stands alone in its group");
         }
         none_ = true;
+    }
+
+    /// Closes the group before it; says that what carries both stages can be told.
+    void read_again(std::size_t start) {
+        if (!stage_ || !chart_.has_eccentric()) {
+            scanner_.fail(start, "\"again\" says that centric was marked again over a movement; no movement (working, "
+                                 "non-working, protrusive) stands before it");
+        }
+        require_content(start);
+        if (chart_.centric_again) {
+            scanner_.fail(start, "\"again\" is given twice");
+        }
+        chart_.centric_again = true;
     }
 
     void start_group(Stage stage, std::size_t start) {
@@ -186,7 +204,7 @@ private:
                                      "\" is not a stage (centric, working, non-working, protrusive), and no "
                                      "tooth was given for it to be a place on");
         }
-        Mark mark{*tooth_, take_place_after(scanner_, *tooth_, letters, start), *stage_, Weight::even, false};
+        Mark mark{*tooth_, take_place_after(scanner_, *tooth_, letters, start), *stage_, Weight::even, Where::not_said};
         take_signs(scanner_, mark);
         const bool twice = std::any_of(chart_.marks.begin(), chart_.marks.end(), [&](const Mark& other) {
             return other.tooth == mark.tooth && other.place == mark.place && other.stage == mark.stage;
@@ -211,7 +229,10 @@ std::string signs(const Mark& mark) {
     if (mark.weight != Weight::even) {
         text += mark.weight == Weight::heavy ? "+" : "-";
     }
-    return mark.on_restoration ? text + "*" : text;
+    if (mark.where != Where::not_said) {
+        text += mark.where == Where::restoration ? "*" : "~";
+    }
+    return text;
 }
 
 } // namespace
@@ -236,7 +257,7 @@ std::string write_marks(const MarkChart& chart, Numbering numbering) {
             text += " none";
         }
     }
-    return text;
+    return chart.centric_again ? text + "; again" : text;
 }
 
 } // namespace retap::chart

@@ -161,12 +161,17 @@ std::string plain_name(Tooth tooth, const Place& place) {
     return place.incline ? std::string(word(*place.incline)) + " incline of the " + spot : spot;
 }
 
-std::optional<CuspRole> role(Tooth tooth, Spot spot) {
+std::string_view word(CuspRole role) {
+    return role == CuspRole::supporting ? "supporting" : "guiding";
+}
+
+std::optional<CuspRole> role(Tooth tooth, Spot spot, const Crossbite& crossbite) {
     const Row row = row_of(spot).row;
     if (row == Row::neither || tooth.front()) {
         return std::nullopt;
     }
-    return (row == Row::lingual) == is_upper(tooth) ? CuspRole::supporting : CuspRole::guiding;
+    const bool supports = ((row == Row::lingual) == is_upper(tooth)) != crossbite.turns(tooth);
+    return supports ? CuspRole::supporting : CuspRole::guiding;
 }
 
 } // namespace retap::chart

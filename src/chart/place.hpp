@@ -1,6 +1,7 @@
 // Places on a tooth where paper can leave a mark.
 #pragma once
 
+#include "chart/crossbite.hpp"
 #include "chart/tooth.hpp"
 
 #include <compare>
@@ -57,9 +58,10 @@ struct Place {
 [[nodiscard]] std::string plain_name(Tooth tooth, const Place& place); ///< "inner incline of the mesiobuccal cusp"
 
 /// supporting (functional, centric): the upper palatal and the lower buccal cusps, which carry the bite. guiding: the
-/// upper buccal and the lower lingual ones. The other way round in crossbite. Nothing for front teeth and for spots
-/// that are no cusps.
+/// upper buccal and the lower lingual ones (two school texts, 2015 and undated). The other way round in crossbite (from
+/// memory, unconfirmed). Nothing for front teeth and for spots that are no cusps.
 enum class CuspRole { supporting, guiding };
-[[nodiscard]] std::optional<CuspRole> role(Tooth tooth, Spot spot);
+[[nodiscard]] std::optional<CuspRole> role(Tooth tooth, Spot spot, const Crossbite& crossbite = {});
+[[nodiscard]] std::string_view word(CuspRole role); ///< "supporting", "guiding"
 
 } // namespace retap::chart

@@ -118,6 +118,7 @@ void add_visit(Command program) {
     add_visit_new(group, store);
     add_visit_defaults(group);
     add_visit_charts(group, store);
+    add_visit_facts(group, store);
     add_visit_takes(group, store);
     add_visit_take(group, store);
     add_visit_notes(group, store);

@@ -54,11 +54,11 @@ Command add_chart_command(Command group, const std::string& name, const std::str
 void add_visit_charts(Command group, const StoreOption& store) {
     auto holds = std::make_shared<Options>();
     add_chart_command(group, "holds", "Chart what shim film did between tooth pairs", holds,
-                      "hold 17..14 24 25/35; slide 26; open 27")
+                      "hold 17..14 24 25/35; slide 26; open 27; untestable 15")
         .when_run([holds, store] { chart_holds(*holds, store); });
     auto marks = std::make_shared<Options>();
     add_chart_command(group, "marks", "Chart what marking paper left", marks,
-                      "centric 16 MP+ CF* 26 MP; working none; non-working 47 DB/in")
+                      "centric 16 MP~ CF* 26 MP+; working none; non-working 47 DB/in; again")
         .when_run([marks, store] { chart_marks(*marks, store); });
 }
 

@@ -34,6 +34,7 @@ void add_visit_list(Command group, const StoreOption& store);
 void add_visit_show(Command group, const StoreOption& store);
 void add_visit_charts(Command group, const StoreOption& store); ///< holds, marks
 void add_visit_notes(Command group, const StoreOption& store);  ///< feel, decide
+void add_visit_facts(Command group, const StoreOption& store);  ///< crossbite, warn
 void add_visit_takes(Command group, const StoreOption& store);  ///< attach, compare
 void add_visit_take(Command group, const StoreOption& store);
 void add_visit_next(Command group, const StoreOption& store); ///< next, rules

@@ -47,6 +47,20 @@ std::string decision_text(const visit::Decided& decided) {
     return std::string(word(decided.action)) + (decided.words.empty() ? "" : ": " + decided.words);
 }
 
+/// How the step that comes first is done, where there is something to say about it.
+std::string how_to_text(const chart::Advice* first) {
+    if (first == nullptr || chart::how_to(first->step).empty()) {
+        return "";
+    }
+    std::string out =
+        "How the first of these that is something to do is done (rule " + std::string(first->rule->id) + ")\n";
+    for (const chart::HowTo& one : chart::how_to(first->step)) {
+        out +=
+            "  - " + std::string(one.text) + "\n      " + std::string(one.why) + " [" + std::string(one.source) + "]\n";
+    }
+    return "\n" + out;
+}
+
 std::string look_text(const visit::Visit& visit, const visit::Look& look) {
     std::string out = "\n" + text(look.name) + "\n";
     if (look.holds) {
@@ -68,8 +82,8 @@ std::string look_text(const visit::Visit& visit, const visit::Look& look) {
         out += line("feel", feel_text(look.feel->content), look.feel->entry);
     }
     if (look.name.kind != visit::LookKind::before && visit.baseline() != nullptr) {
-        const auto changes =
-            chart::what_changed(visit.baseline()->charts(), look.charts(), visit.opened.content.treated);
+        const auto changes = chart::what_changed(visit.baseline()->charts(), look.charts(),
+                                                 visit.opened.content.treated, visit.crossing());
         for (const std::string& said : chart::sentences(changes, visit.numbering())) {
             out += line("changed", said, 0);
         }
@@ -126,6 +140,20 @@ std::string said_text(const visit::Said<visit::Decided>& decision) {
     return decision_text(decision.content) + origin(decision);
 }
 
+std::string held_back(chart::Blocks blocks) {
+    switch (blocks) {
+    case chart::Blocks::work:
+        return "the work";
+    case chart::Blocks::judgement:
+        return "any judgement of the restoration";
+    case chart::Blocks::done:
+        return "done";
+    case chart::Blocks::nothing:
+        break;
+    }
+    return "nothing";
+}
+
 std::string guidance_note() {
     return "This is guidance. Your supervising clinician and your local rules come first; a change to teeth cannot be\n"
            "undone. Numb patients are weak judges of high.\n";
@@ -144,18 +172,32 @@ std::string advice_text(const std::vector<chart::Advice>& advice) {
             out += "     Here: " + evidence + "\n";
         }
         out += "     Why: " + std::string(step.rule->why) + "\n";
-        out += "     Defers to " + std::string(step.rule->defers_to) + ". (rule " + std::string(step.rule->id) + ")\n";
+        out += "     Defers to " + std::string(step.rule->defers_to) + ". (rule " + std::string(step.rule->id) +
+               (step.rule->blocks == chart::Blocks::nothing ? "" : ", holds back " + held_back(step.rule->blocks)) +
+               ")\n";
     }
-    return out + "\n" + guidance_note();
+    return out + how_to_text(chart::first_step(advice)) + "\n" + guidance_note();
 }
 
-std::string visit_text(const visit::Visit& visit, std::optional<compare::Verdict> latest_sound) {
+std::string visit_text(const visit::Visit& visit, std::optional<chart::SoundSays> latest_sound) {
     std::string out = heading(visit);
     for (const visit::Look& look : visit.looks) {
         out += look_text(visit, look);
     }
     for (const auto& decision : visit.decisions) {
         out += "\nDecided: " + said_text(decision) + "  [" + std::to_string(decision.entry) + "]\n";
+    }
+    if (visit.crossbite) {
+        const auto teeth = visit.crossing().teeth;
+        out += "\nCrossbite: " + (teeth->empty() ? std::string("none") : list(*teeth, visit.numbering())) + "  [" +
+               std::to_string(visit.crossbite->entry) + "]\n";
+    }
+    for (const auto& noted : visit.warnings) {
+        const chart::Warning& warning = noted.content.warning;
+        out += "\nWarning sign: " + chart::plain_warning(warning.about) +
+               (warning.raised_with.empty() ? "; raised with nobody" : "; raised with " + warning.raised_with) +
+               (warning.decided.empty() ? "; nothing decided" : "; decided: " + warning.decided) + "  [" +
+               std::to_string(noted.entry) + "]\n";
     }
     const auto advice =
         chart::next_steps(chart::Assessment(situation_of(visit, visit.latest(), latest_sound)), visit.numbering());
@@ -199,12 +241,12 @@ std::string list_text(const std::vector<visit::VisitSummary>& visits) {
     return columns.text();
 }
 
-std::optional<compare::Verdict> sound_now(visit::VisitStore& store, const visit::Visit& visit,
+std::optional<chart::SoundSays> sound_now(visit::VisitStore& store, const visit::Visit& visit,
                                           const visit::Look* look) {
     if (look == nullptr || look->comparison || !can_compare(visit, *look)) {
         return std::nullopt;
     }
-    return compare_look(store, visit, *look).verdict;
+    return chart::sound_says(compare_look(store, visit, *look));
 }
 
 } // namespace retap::commands

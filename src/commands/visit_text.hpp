@@ -12,7 +12,7 @@
 namespace retap::commands {
 
 /// Everything about a visit: looks, what changed, what is next, who signed.
-[[nodiscard]] std::string visit_text(const visit::Visit& visit, std::optional<compare::Verdict> latest_sound);
+[[nodiscard]] std::string visit_text(const visit::Visit& visit, std::optional<chart::SoundSays> latest_sound);
 /// Every entry in the order it was written, with what a later one corrected.
 [[nodiscard]] std::string entries_text(const visit::Visit& visit);
 [[nodiscard]] std::string advice_text(const std::vector<chart::Advice>& advice);
@@ -20,10 +20,12 @@ namespace retap::commands {
 [[nodiscard]] std::string said_text(const visit::Said<visit::Decided>& decision);
 [[nodiscard]] std::string list_text(const std::vector<visit::VisitSummary>& visits);
 /// The last lines under every piece of advice.
+/// What waits while a rule applies, for a sentence.
+[[nodiscard]] std::string held_back(chart::Blocks blocks);
 [[nodiscard]] std::string guidance_note();
 
 /// The verdict on a look whose takes were not compared in the record yet; nothing when they were or cannot be.
-[[nodiscard]] std::optional<compare::Verdict> sound_now(visit::VisitStore& store, const visit::Visit& visit,
+[[nodiscard]] std::optional<chart::SoundSays> sound_now(visit::VisitStore& store, const visit::Visit& visit,
                                                         const visit::Look* look);
 
 } // namespace retap::commands

@@ -96,10 +96,10 @@ void key_entry(Markup& out, std::string_view words, Draw draw) {
     out.close("svg").text(words).close("span");
 }
 
-void mark_key(Markup& out, std::string_view words, chart::Stage stage, chart::Weight weight, bool on_restoration) {
+void mark_key(Markup& out, std::string_view words, chart::Stage stage, chart::Weight weight, chart::Where where) {
     key_entry(out, words, [&] {
         const chart::Tooth any(chart::Arch::upper, chart::Side::right, 6);
-        mark_sign(out, {any, {chart::Spot::central_fossa, std::nullopt}, stage, weight, on_restoration}, 11, 11);
+        mark_sign(out, {any, {chart::Spot::central_fossa, std::nullopt}, stage, weight, where}, 11, 11);
     });
 }
 
@@ -146,7 +146,7 @@ void mark_sign(Markup& out, const chart::Mark& mark, double x, double y) {
         shape(out, "mark-eccentric", {{x, y - wide}, {x + wide, y}, {x, y + wide}, {x - wide, y}});
         break;
     }
-    if (mark.on_restoration) {
+    if (mark.on_restoration()) {
         circle(out, "on-restoration", x, y, wide + 2.2);
     }
 }
@@ -163,6 +163,8 @@ void film_sign(Markup& out, chart::Film film, std::pair<double, double> from, st
         line(out, "film-open", from, between(from, to, 0.22));
         line(out, "film-open", between(from, to, 0.78), to);
         break;
+    case chart::Film::untestable:
+        break; // nothing was tested, so nothing is drawn; the words beside the chart say it
     }
 }
 
@@ -175,13 +177,13 @@ std::string tooth_chart_key() {
     film_key(chart::Film::hold);
     film_key(chart::Film::slide);
     film_key(chart::Film::open);
-    mark_key(out, "centric mark", chart::Stage::centric, chart::Weight::even, false);
-    mark_key(out, "heavy", chart::Stage::centric, chart::Weight::heavy, false);
-    mark_key(out, "light", chart::Stage::centric, chart::Weight::light, false);
-    mark_key(out, "on the restoration", chart::Stage::centric, chart::Weight::even, true);
-    mark_key(out, "working", chart::Stage::working, chart::Weight::even, false);
-    mark_key(out, "non-working", chart::Stage::non_working, chart::Weight::even, false);
-    mark_key(out, "protrusive", chart::Stage::protrusive, chart::Weight::even, false);
+    mark_key(out, "centric mark", chart::Stage::centric, chart::Weight::even, chart::Where::not_said);
+    mark_key(out, "heavy", chart::Stage::centric, chart::Weight::heavy, chart::Where::not_said);
+    mark_key(out, "light", chart::Stage::centric, chart::Weight::light, chart::Where::not_said);
+    mark_key(out, "on the restoration", chart::Stage::centric, chart::Weight::even, chart::Where::restoration);
+    mark_key(out, "working", chart::Stage::working, chart::Weight::even, chart::Where::not_said);
+    mark_key(out, "non-working", chart::Stage::non_working, chart::Weight::even, chart::Where::not_said);
+    mark_key(out, "protrusive", chart::Stage::protrusive, chart::Weight::even, chart::Where::not_said);
     out.element("span", {{"class", "key"}}, "\u2212 hold lost").element("span", {{"class", "key"}}, "+ hold gained");
     out.element("span", {{"class", "key"}}, "double outline: treated tooth");
     out.close("p");

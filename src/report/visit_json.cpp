@@ -1,6 +1,5 @@
 #include "report/visit_json.hpp"
 
-#include "chart/mnemonics.hpp"
 #include "report/visit_parts_json.hpp"
 #include "visit/open_decision.hpp"
 
@@ -82,7 +81,7 @@ Json links_json(const std::vector<visit::Link>& links) {
 
 } // namespace
 
-Json visit_json(const visit::Visit& visit, std::optional<compare::Verdict> latest_sound) {
+Json visit_json(const visit::Visit& visit, std::optional<chart::SoundSays> latest_sound) {
     Json json = opened_json(visit);
     json["closed"] = visit.closed();
     json["signature"] = signature_json(visit);
@@ -94,9 +93,13 @@ Json visit_json(const visit::Visit& visit, std::optional<compare::Verdict> lates
     json["decisions"] = decisions_json(visit.decisions);
     json["still_open"] = open_json(visit);
     json["chain"] = {{"earlier", links_json(visit.chain.earlier)}, {"later", links_json(visit.chain.later)}};
-    const visit::Look* latest = visit.latest();
-    json["next"] =
-        advice_json(chart::next_steps(chart::Assessment(situation_of(visit, latest, latest_sound)), visit.numbering()));
+    json["crossbite"] = visit.crossbite ? teeth_json(*visit.crossing().teeth) : Json(nullptr);
+    json["warnings"] = warnings_json(visit.warnings);
+    const NextThings next = next_of(visit, visit.latest(), latest_sound);
+    json["next"] = advice_json(next.advice);
+    json["first_step"] = first_step_json(next);
+    json["questions"] = questions_json(next, visit.numbering());
+    json["contradictions"] = contradictions_json(next, visit.numbering());
     json["entries"] = Json::array();
     for (const visit::Entry& entry : visit.entries) {
         json["entries"].push_back(entry_json(entry));
@@ -140,45 +143,6 @@ Json visits_json(const std::vector<visit::VisitSummary>& visits) {
              {"latest_sound", summary.latest_sound ? Json(compare::word(*summary.latest_sound)) : Json(nullptr)}});
     }
     return {{"format", "retap.visits/1"}, {"visits", std::move(list)}};
-}
-
-Json advice_json(const std::vector<chart::Advice>& advice) {
-    Json list = Json::array();
-    for (const chart::Advice& step : advice) {
-        list.push_back({{"rule", step.rule->id},
-                        {"when", step.rule->when},
-                        {"suggestion", step.rule->suggestion},
-                        {"why", step.rule->why},
-                        {"defers_to", step.rule->defers_to},
-                        {"evidence", step.evidence}});
-    }
-    return list;
-}
-
-Json rules_json() {
-    Json rules = Json::array();
-    for (const chart::Rule& rule : chart::next_rules()) {
-        rules.push_back({{"rule", rule.id},
-                         {"when", rule.when},
-                         {"suggestion", rule.suggestion},
-                         {"why", rule.why},
-                         {"defers_to", rule.defers_to}});
-    }
-    Json mnemonics = Json::array();
-    for (const chart::Mnemonic& mnemonic : chart::mnemonics()) {
-        Json letters = Json::array();
-        for (const auto& [letter, meaning] : mnemonic.meaning) {
-            letters.push_back({{"letter", std::string(1, letter)}, {"means", meaning}});
-        }
-        mnemonics.push_back({{"mnemonic", mnemonic.letters},
-                             {"stage", chart::word(mnemonic.stage)},
-                             {"says", mnemonic.says},
-                             {"letters", std::move(letters)}});
-    }
-    return {{"format", "retap.rules/1"},
-            {"rules", std::move(rules)},
-            {"mnemonics", std::move(mnemonics)},
-            {"note", chart::mnemonic_note()}};
 }
 
 Json agreement_json(const chart::Agreement& agreement) {

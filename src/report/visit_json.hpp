@@ -2,8 +2,8 @@
 #pragma once
 
 #include "chart/agreement.hpp"
-#include "chart/next_rules.hpp"
 #include "report/json.hpp"
+#include "report/next_json.hpp"
 #include "visit/store.hpp"
 
 #include <optional>
@@ -13,9 +13,10 @@
 
 namespace retap::report {
 
-/// retap.visit/1 without the sounds. `latest_sound` is the verdict on the latest look when its takes were compared only
-/// now (visit::situation_of). Teeth are in ISO 3950 whatever the clinic uses; sentences are in the clinic's numbering.
-[[nodiscard]] Json visit_json(const visit::Visit& visit, std::optional<compare::Verdict> latest_sound = {});
+/// retap.visit/1 without the sounds. `latest_sound` is what is said of the latest look when its takes were compared
+/// only now (visit::situation_of). Teeth are in ISO 3950 whatever the clinic uses; sentences are in the clinic's
+/// numbering.
+[[nodiscard]] Json visit_json(const visit::Visit& visit, std::optional<chart::SoundSays> latest_sound = {});
 /// The same with the sounds and documents of its takes: everything that another store needs.
 [[nodiscard]] Json export_json(const visit::Visit& visit, const visit::Parcel& parcel);
 /// Reads what export_json wrote; `name` stands for the file in messages. Throws InputError when it is not such a
@@ -27,10 +28,6 @@ namespace retap::report {
 
 /// retap.visits/1: a list.
 [[nodiscard]] Json visits_json(const std::vector<visit::VisitSummary>& visits);
-/// Whether a look's takes, charts and feel leave anything to do, as the member `next` of a visit.
-[[nodiscard]] Json advice_json(const std::vector<chart::Advice>& advice);
-/// retap.rules/1: the table of rules and the mnemonics.
-[[nodiscard]] Json rules_json();
 /// One comparison of two people's charts.
 [[nodiscard]] Json agreement_json(const chart::Agreement& agreement);
 

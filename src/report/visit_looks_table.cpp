@@ -16,7 +16,7 @@ using Lines = std::vector<std::string>;
 chart::Changes changes_of(const visit::Visit& visit, const visit::Look& look) {
     const visit::Look* before = visit.baseline();
     return chart::what_changed(before == nullptr ? chart::LookCharts{} : before->charts(), look.charts(),
-                               visit.opened.content.treated);
+                               visit.opened.content.treated, visit.crossing());
 }
 
 bool is_baseline(const visit::Look& look) {
@@ -38,13 +38,14 @@ Lines film_lines(const visit::Look& look) {
     return {look.holds ? sentence(chart::spread_of(look.holds->content.holds)) : "Not charted."};
 }
 
-Lines marks_lines(const visit::Look& look) {
+Lines marks_lines(const visit::Look& look, const chart::Crossbite& crossbite) {
     if (!look.marks) {
         return {"Not charted."};
     }
     const chart::MarkChart& chart = look.marks->content.marks;
     const auto centric = chart.of(chart::Stage::centric);
-    const auto stops = std::count_if(centric.begin(), centric.end(), chart::is_stop);
+    const auto stops = std::count_if(centric.begin(), centric.end(),
+                                     [&](const chart::Mark& mark) { return chart::is_stop(mark, crossbite); });
     Lines lines;
     if (chart.has_stage(chart::Stage::centric)) {
         lines.push_back("Centric: " + count(centric.size(), "mark", "marks") + ", " +
@@ -144,7 +145,7 @@ std::string looks_table(const visit::Visit& visit) {
     out.close("tr").close("thead").open("tbody");
     table_row(out, visit, "When, by whom", [&](const visit::Look& look) { return Lines{begun(visit, look)}; });
     table_row(out, visit, "Film holds", film_lines);
-    table_row(out, visit, "Paper marks", marks_lines);
+    table_row(out, visit, "Paper marks", [&](const visit::Look& look) { return marks_lines(look, visit.crossing()); });
     table_row(out, visit, "Sound", sound_lines);
     table_row(out, visit, "Patient", feel_lines);
     table_row(out, visit, "Changed since before", [&](const visit::Look& look) { return change_lines(visit, look); });

@@ -16,7 +16,7 @@ void decisions(Markup& out, const visit::Visit& visit) {
 
 } // namespace
 
-std::string next_section(const visit::Visit& visit, std::optional<compare::Verdict> latest_sound) {
+std::string next_section(const visit::Visit& visit, std::optional<chart::SoundSays> latest_sound) {
     const auto advice =
         chart::next_steps(chart::Assessment(situation_of(visit, visit.latest(), latest_sound)), visit.numbering());
     Markup out;

@@ -48,6 +48,7 @@ Json marks_json(const visit::Said<visit::MarksCharted>& said) {
     for (const chart::Stage stage : said.content.marks.stages) {
         json["stages"].push_back(chart::word(stage));
     }
+    json["centric_again"] = said.content.marks.centric_again;
     json["marks"] = Json::array();
     for (const chart::Mark& mark : said.content.marks.marks) {
         json["marks"].push_back({{"tooth", name(mark.tooth, iso)},
@@ -56,7 +57,8 @@ Json marks_json(const visit::Said<visit::MarksCharted>& said) {
                                  {"on_incline", mark.place.incline.has_value()},
                                  {"stage", chart::word(mark.stage)},
                                  {"weight", chart::word(mark.weight)},
-                                 {"on_restoration", mark.on_restoration}});
+                                 {"on_restoration", mark.on_restoration()},
+                                 {"where", chart::word(mark.where)}});
     }
     return json;
 }
@@ -77,6 +79,7 @@ Json comparison_part(const visit::Said<visit::Compared>& said) {
                         {"low", rounded(compared.likeness.low, digits_score)},
                         {"high", rounded(compared.likeness.high, digits_score)}};
     json["sentence"] = compared.sentence;
+    json["first_contact"] = chart::word(compared.first_contact);
     json["before_takes"] = compared.before_takes;
     json["takes"] = compared.now_takes;
     json["program"] = compared.program;
@@ -101,8 +104,8 @@ Json changes_json(const visit::Visit& visit, const visit::Look& look) {
         return nullptr;
     }
     const chart::LookCharts none;
-    const auto changes =
-        chart::what_changed(before == nullptr ? none : before->charts(), look.charts(), visit.opened.content.treated);
+    const auto changes = chart::what_changed(before == nullptr ? none : before->charts(), look.charts(),
+                                             visit.opened.content.treated, visit.crossing());
     return chart::sentences(changes, visit.numbering());
 }
 
@@ -127,6 +130,19 @@ Json decisions_json(const std::vector<visit::Said<visit::Decided>>& decisions) {
         Json json = stamped(decision);
         json["action"] = word(decision.content.action);
         json["words"] = decision.content.words;
+        list.push_back(std::move(json));
+    }
+    return list;
+}
+
+Json warnings_json(const std::vector<visit::Said<visit::WarningNoted>>& warnings) {
+    Json list = Json::array();
+    for (const auto& noted : warnings) {
+        Json json = stamped(noted);
+        json["about"] = noted.content.warning.about;
+        json["plain"] = chart::plain_warning(noted.content.warning.about);
+        json["raised_with"] = noted.content.warning.raised_with;
+        json["decided"] = noted.content.warning.decided;
         list.push_back(std::move(json));
     }
     return list;

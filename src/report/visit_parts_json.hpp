@@ -12,6 +12,7 @@ namespace retap::report {
 [[nodiscard]] Json inherited_json(const visit::Inherited& inherited);
 [[nodiscard]] Json teeth_json(const std::vector<chart::Tooth>& teeth);
 [[nodiscard]] Json look_json(const visit::Visit& visit, const visit::Look& look);
+[[nodiscard]] Json warnings_json(const std::vector<visit::Said<visit::WarningNoted>>& warnings);
 [[nodiscard]] Json decisions_json(const std::vector<visit::Said<visit::Decided>>& decisions);
 
 } // namespace retap::report

@@ -38,11 +38,11 @@ std::string particulars(const visit::Visit& visit) {
     return std::move(out).str();
 }
 
-std::optional<compare::Verdict> latest_verdict(const visit::Visit& visit, const std::vector<LookSound>& sounds) {
+std::optional<chart::SoundSays> latest_verdict(const visit::Visit& visit, const std::vector<LookSound>& sounds) {
     const visit::Look* latest = visit.latest();
     for (const LookSound& sound : sounds) {
         if (latest != nullptr && sound.look == latest->name && sound.comparison) {
-            return sound.comparison->verdict;
+            return chart::sound_says(*sound.comparison);
         }
     }
     return std::nullopt;

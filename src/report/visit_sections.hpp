@@ -16,7 +16,7 @@ namespace retap::report {
 [[nodiscard]] std::string tooth_charts(const visit::Visit& visit);
 /// Every tested pair and every mark by look.
 [[nodiscard]] std::string holds_and_marks_tables(const visit::Visit& visit);
-[[nodiscard]] std::string next_section(const visit::Visit& visit, std::optional<compare::Verdict> latest_sound);
+[[nodiscard]] std::string next_section(const visit::Visit& visit, std::optional<chart::SoundSays> latest_sound);
 [[nodiscard]] std::string sign_off(const visit::Visit& visit);
 /// Listening for every look, and the comparison of the latest one that has one.
 [[nodiscard]] std::string sound_section(const visit::Visit& visit, const std::vector<LookSound>& sounds,

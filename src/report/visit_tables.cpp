@@ -76,7 +76,10 @@ std::string mark_cell(const visit::Look& look, const MarkKey& key) {
         if (MarkKey(mark.tooth, mark.place) == key) {
             cell += cell.empty() ? "" : "; ";
             cell += (mark.stage == chart::Stage::centric ? "" : std::string(word(mark.stage)) + ", ") +
-                    std::string(word(mark.weight)) + (mark.on_restoration ? ", on restoration" : "");
+                    std::string(word(mark.weight)) +
+                    (mark.on_restoration()                ? ", on restoration"
+                     : mark.where == chart::Where::beside ? ", beside restoration"
+                                                          : "");
         }
     }
     return cell.empty() ? "none" : cell;

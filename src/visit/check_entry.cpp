@@ -103,9 +103,12 @@ void check_opened(const Opened& opened) {
 /// What is taken over stands for the day it comes from, and only a visit that continues another has such things.
 void check_inherited(const Visit& visit, const NewEntry& entry) {
     const bool of_baseline = entry.look == LookName{};
+    const bool of_patient =
+        std::holds_alternative<CrossbiteSaid>(entry.body) || std::holds_alternative<WarningNoted>(entry.body);
     if (entry.inherited && (!visit.opened.content.follows || entry.correction ||
-                            !(of_baseline || std::holds_alternative<Decided>(entry.body)))) {
-        refuse("Only a visit that continues another takes something over, and only its baseline and open decision.");
+                            !(of_baseline || of_patient || std::holds_alternative<Decided>(entry.body)))) {
+        refuse("Only a visit that continues another takes something over, and only its baseline, crossbite, warning "
+               "signs and open decision.");
     }
     const bool makes_baseline = std::holds_alternative<HoldsCharted>(entry.body) ||
                                 std::holds_alternative<MarksCharted>(entry.body) ||

@@ -11,14 +11,9 @@ namespace {
 constexpr std::array<std::pair<std::string_view, LookKind>, 3> look_words = {
     {{"before", LookKind::before}, {"after", LookKind::after}, {"recheck", LookKind::recheck}}};
 
-constexpr std::array<std::pair<std::string_view, Action>, 5> action_words = {{{"adjust", Action::adjust},
-                                                                              {"leave", Action::leave},
-                                                                              {"wait", Action::wait},
-                                                                              {"finish", Action::finish},
-                                                                              {"other", Action::other}}};
-
 constexpr std::array<std::string_view, std::variant_size_v<Body>> kinds = {
-    "opened", "holds", "marks", "take", "feel", "comparison", "decision", "withdrawn", "signed"};
+    "opened",   "holds",     "marks",  "take",      "feel",   "comparison",
+    "decision", "withdrawn", "signed", "crossbite", "warning"};
 
 } // namespace
 
@@ -41,19 +36,6 @@ std::optional<LookName> look_from(std::string_view text) {
         const bool whole = error == std::errc() && end == rest.data() + rest.size() && rest.front() != '0';
         if (whole && number >= 1 && number <= 99 && (kind != LookKind::before || number == 1)) {
             return LookName{kind, number};
-        }
-    }
-    return std::nullopt;
-}
-
-std::string_view word(Action action) {
-    return action_words.at(static_cast<std::size_t>(action)).first;
-}
-
-std::optional<Action> action_from(std::string_view word) {
-    for (const auto& [name, action] : action_words) {
-        if (name == word) {
-            return action;
         }
     }
     return std::nullopt;

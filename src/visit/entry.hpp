@@ -77,11 +77,12 @@ struct Compared {
     std::vector<int> before_takes;
     std::vector<int> now_takes;
     std::string program;
+    chart::FirstContact first_contact = chart::FirstContact::not_told; ///< not told as well in records from before it
 };
 
-enum class Action { adjust, leave, wait, finish, other };
-[[nodiscard]] std::string_view word(Action action);
-[[nodiscard]] std::optional<Action> action_from(std::string_view word);
+using chart::Action;
+using chart::action_from;
+using chart::word;
 
 struct Decided {
     Action action = Action::other;
@@ -97,10 +98,20 @@ struct Signed {
     std::string comment;
 };
 
-using Body =
-    std::variant<Opened, HoldsCharted, MarksCharted, TakeKept, FeelNoted, Compared, Decided, Withdrawn, Signed>;
+/// Which back teeth meet in crossbite; saying it again replaces it.
+struct CrossbiteSaid {
+    chart::Crossbite crossbite;
+};
 
-/// "opened", "holds", "marks", "take", "feel", "comparison", "decision", "withdrawn", "signed".
+/// A warning sign. Noting the same one again replaces it, as when it was raised or decided meanwhile.
+struct WarningNoted {
+    chart::Warning warning;
+};
+
+using Body = std::variant<Opened, HoldsCharted, MarksCharted, TakeKept, FeelNoted, Compared, Decided, Withdrawn, Signed,
+                          CrossbiteSaid, WarningNoted>;
+
+/// "opened", "holds", "marks", "take", "feel", "comparison", "decision", "withdrawn", "signed", "crossbite", "warning".
 [[nodiscard]] std::string_view kind_of(const Body& body);
 [[nodiscard]] Fields fields_of(const Body& body);
 /// Throws StoreError when the fields are not those of that kind.

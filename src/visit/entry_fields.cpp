@@ -131,6 +131,9 @@ Fields write(const Compared& compared) {
     fields.add("before_takes", numbers_text(compared.before_takes));
     fields.add("now_takes", numbers_text(compared.now_takes));
     fields.add("program", compared.program);
+    if (compared.first_contact != chart::FirstContact::not_told) {
+        fields.add("first_contact", std::string(chart::word(compared.first_contact)));
+    }
     return fields;
 }
 
@@ -138,6 +141,20 @@ Fields write(const Decided& decided) {
     Fields fields;
     fields.add("action", std::string(word(decided.action)));
     fields.add("words", decided.words);
+    return fields;
+}
+
+Fields write(const CrossbiteSaid& said) {
+    Fields fields;
+    fields.add("teeth", chart::write_crossbite(said.crossbite, iso));
+    return fields;
+}
+
+Fields write(const WarningNoted& noted) {
+    Fields fields;
+    fields.add("about", noted.warning.about);
+    fields.add("raised_with", noted.warning.raised_with);
+    fields.add("decided", noted.warning.decided);
     return fields;
 }
 
@@ -188,6 +205,9 @@ Compared read_comparison(const Fields& fields) {
     compared.before_takes = numbers_from(fields.get("before_takes"));
     compared.now_takes = numbers_from(fields.get("now_takes"));
     compared.program = fields.get("program");
+    if (const auto first = fields.find("first_contact")) {
+        compared.first_contact = known(chart::first_contact_from(*first), *first);
+    }
     return compared;
 }
 
@@ -218,6 +238,12 @@ Body read_body(std::string_view kind, const Fields& fields) {
     }
     if (kind == "signed") {
         return Signed{fields.get("role"), fields.get("comment")};
+    }
+    if (kind == "crossbite") {
+        return CrossbiteSaid{chart::read_crossbite(fields.get("teeth"), iso)};
+    }
+    if (kind == "warning") {
+        return WarningNoted{{fields.get("about"), fields.get("raised_with"), fields.get("decided")}};
     }
     damaged("an entry of the kind '" + std::string(kind) + "' is not known here");
 }

@@ -62,6 +62,13 @@ private:
     void take_in(const Entry& entry, const Decided& decided) {
         (entry.look ? look_of(entry).decisions : visit_.decisions).push_back(said(entry, decided));
     }
+    void take_in(const Entry& entry, const CrossbiteSaid& crossbite) { visit_.crossbite = said(entry, crossbite); }
+    void take_in(const Entry& entry, const WarningNoted& noted) {
+        std::erase_if(visit_.warnings, [&](const Said<WarningNoted>& earlier) {
+            return earlier.content.warning.about == noted.warning.about;
+        });
+        visit_.warnings.push_back(said(entry, noted));
+    }
     void take_in(const Entry& /*entry*/, const Withdrawn& /*withdrawn*/) {}
     void take_in(const Entry& entry, const Signed& signature) { visit_.signature = said(entry, signature); }
 
@@ -122,28 +129,6 @@ const Look* Visit::latest() const {
 Visit fold(VisitId id, std::string uid, std::vector<Entry> entries) {
     assert(!entries.empty());
     return Folder(id, std::move(uid), std::move(entries)).fold();
-}
-
-chart::Situation situation_of(const Visit& visit, const Look* look, std::optional<compare::Verdict> sound) {
-    chart::Situation situation;
-    situation.treated = visit.opened.content.treated;
-    if (const Look* before = visit.baseline()) {
-        situation.before = before->charts();
-        situation.before_has_sound = !before->takes.empty();
-    }
-    // The baseline of an earlier visit is one from before the work: what comes next is to look again.
-    situation.restored = look != nullptr || baseline_is_inherited(visit);
-    if (look == nullptr) {
-        return situation;
-    }
-    situation.now = look->charts();
-    situation.now_has_sound = !look->takes.empty();
-    situation.sound = look->comparison ? std::optional(look->comparison->content.verdict) : sound;
-    if (look->feel) {
-        situation.numb = look->feel->content.numb;
-        situation.feel = look->feel->content.feel;
-    }
-    return situation;
 }
 
 } // namespace retap::visit

@@ -40,6 +40,13 @@ std::vector<TakenOver> taken_over(const Visit& earlier, const Stamp& stamp) {
             taken.push_back(copy_of(earlier, take, before->name, stamp));
         }
     }
+    // who crosses whom, and what was seen and talked over, are the patient's and not the day's
+    if (earlier.crossbite) {
+        taken.push_back(copy_of(earlier, *earlier.crossbite, std::nullopt, stamp));
+    }
+    for (const auto& noted : earlier.warnings) {
+        taken.push_back(copy_of(earlier, noted, std::nullopt, stamp));
+    }
     if (const auto open = open_decision(earlier)) {
         taken.push_back(copy_of(earlier, open->decision, std::nullopt, stamp));
     }

@@ -13,9 +13,9 @@ struct TakenOver {
     int from = 0;   ///< entry of the earlier visit; a take's sound lies there
 };
 
-/// The baseline of `earlier` as it stands (holds, marks, takes) and its open decision. Each keeps where it was first
-/// written, through any number of visits. Nothing else: what was charted after the work is not the state to compare
-/// with.
+/// The baseline of `earlier` as it stands (holds, marks, takes), crossbite and warning signs, and its open decision.
+/// Each keeps where it was first written, through any number of visits. Nothing else: what was charted after the work
+/// is not the state to compare with.
 [[nodiscard]] std::vector<TakenOver> taken_over(const Visit& earlier, const Stamp& stamp);
 
 /// Whether the baseline comes from an earlier visit, so that nothing of today can be part of it.

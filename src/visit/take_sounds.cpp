@@ -128,6 +128,7 @@ Compared to_keep(const compare::Comparison& comparison, const Visit& visit, cons
     compared.before_takes = visit.baseline()->take_entries();
     compared.now_takes = look.take_entries();
     compared.program = program;
+    compared.first_contact = chart::first_contact(comparison);
     return compared;
 }
 

@@ -58,8 +58,10 @@ struct Visit {
     VisitId id = 0;
     std::string uid; ///< the same in every store the visit is exported to
     Said<Opened> opened;
-    std::vector<Look> looks;              ///< before, then after by number, then recheck by number
-    std::vector<Said<Decided>> decisions; ///< those that belong to no look
+    std::vector<Look> looks;                      ///< before, then after by number, then recheck by number
+    std::vector<Said<Decided>> decisions;         ///< those that belong to no look
+    std::optional<Said<CrossbiteSaid>> crossbite; ///< the latest
+    std::vector<Said<WarningNoted>> warnings;     ///< the latest of each sign
     std::optional<Said<Signed>> signature;
     std::vector<Entry> entries;  ///< everything, in the order it was written
     std::vector<int> superseded; ///< entries that a correction replaced or withdrew, ascending
@@ -72,6 +74,8 @@ struct Visit {
     [[nodiscard]] const Look* baseline() const { return look({LookKind::before, 1}); }
     /// The latest after or recheck; nothing while only the baseline exists.
     [[nodiscard]] const Look* latest() const;
+    /// Who crosses whom, as far as anybody said.
+    [[nodiscard]] chart::Crossbite crossing() const;
     [[nodiscard]] chart::Numbering numbering() const { return opened.content.numbering; }
     /// The digest that covers everything so far.
     [[nodiscard]] const std::string& digest() const { return entries.back().digest; }
@@ -89,6 +93,6 @@ void check_opening(const NewEntry& entry);
 /// What the rules about the next step look at, for this look (after or recheck; null: only the baseline). `sound`
 /// stands in when the look has no comparison of its own.
 [[nodiscard]] chart::Situation situation_of(const Visit& visit, const Look* look,
-                                            std::optional<compare::Verdict> sound = {});
+                                            std::optional<chart::SoundSays> sound = {});
 
 } // namespace retap::visit

@@ -305,3 +305,44 @@ TEST_CASE("A new visit is filled in as this machine has it") {
     CHECK(visit["clinician"] == "A. Student");
     CHECK(visit["supervisor"] == "B. Teacher");
 }
+
+TEST_CASE("The page is told the first step, open questions and what each rule holds back, and can answer") {
+    Clinic clinic;
+    Json visit = clinic.desk.visit(clinic.id);
+    CHECK(visit["firstStep"]["step"] == "chart_holds");
+    CHECK(visit["firstStep"]["look"] == "before");
+    CHECK(visit["firstStep"]["how_to"].size() > 1);
+    CHECK(visit["next"][0]["blocks"] == "work");
+    CHECK(visit["crossbite"].is_null());
+    clinic.desk.set_marks(clinic.id, before, "16 MB");
+    visit = clinic.desk.visit(clinic.id);
+    REQUIRE(visit["questions"].size() == 1);
+    CHECK(visit["questions"][0]["question"] == "crossbite");
+    CHECK(visit["questions"][0]["teeth"] == Json::array({"16"}));
+    clinic.desk.set_crossbite(clinic.id, "16");
+    visit = clinic.desk.visit(clinic.id);
+    CHECK(visit["crossbite"] == Json::array({16}));
+    CHECK(visit["questions"].empty());
+    clinic.desk.set_marks(clinic.id, after, "16 MB");
+    visit = clinic.desk.visit(clinic.id);
+    CHECK(visit["firstStep"]["step"] == "ask_mark_place");
+    CHECK(visit["questions"][0]["marks"][0]["where"] == "not said");
+    clinic.desk.set_marks(clinic.id, after, "16 MB~");
+    CHECK(clinic.look("after")["marks"]["marks"][0]["where"] == "beside");
+    CHECK_THROWS_AS(clinic.desk.set_crossbite(clinic.id, "sideways"), InputError);
+}
+
+TEST_CASE("A warning sign is kept, what is said of it later is added, and it can be taken back") {
+    Clinic clinic;
+    clinic.desk.warn(clinic.id, {"loose", "", ""});
+    clinic.desk.warn(clinic.id, {"loose", "Dr Example", ""});
+    clinic.desk.warn(clinic.id, {"loose", "", "leave it out of the taps"});
+    Json visit = clinic.desk.visit(clinic.id);
+    REQUIRE(visit["warnings"].size() == 1);
+    CHECK(visit["warnings"][0]["raisedWith"] == "Dr Example");
+    CHECK(visit["warnings"][0]["decided"] == "leave it out of the taps");
+    CHECK(visit["undo"] == "warning sign");
+    clinic.desk.undo(clinic.id);
+    CHECK(clinic.desk.visit(clinic.id)["warnings"][0]["decided"] == "");
+    CHECK_THROWS_AS(clinic.desk.warn(clinic.id, {"", "Dr Example", ""}), InputError);
+}

@@ -72,18 +72,37 @@ TEST_CASE("without charts at both looks nothing is compared, and that is said") 
 }
 
 TEST_CASE("marks off the treated tooth are new or gone by place, whatever their weight") {
-    const Changes c = marks_changed("16 CF 26 MP 36 MB", "16 MP* 26 MP- 37 MB");
+    const Changes c = marks_changed("16 MP 26 MP 36 MB", "16 MP* 26 MP- 37 MB");
     CHECK(list(c.marks_new, Numbering::iso) == "mesiobuccal cusp of 37");
     CHECK(list(c.marks_gone, Numbering::iso) == "mesiobuccal cusp of 36");
     CHECK_FALSE(c.centric_equal());
 }
 
-TEST_CASE("a restoration may carry its stop elsewhere than the tooth did") {
-    const Changes c = marks_changed("16 CF 26 MP", "16 DMR* 26 MP");
-    CHECK(c.marks_new.empty());
-    CHECK(c.marks_gone.empty());
-    CHECK(c.centric_equal());
-    CHECK(says(c, "The centric marks are as before."));
+TEST_CASE(
+    "a restoration may take a contact that the tooth did not have, and the mark it had is the mark it should have") {
+    const Changes more = marks_changed("16 CF 26 MP", "16 CF~ DMR* 26 MP");
+    CHECK(more.marks_new.empty());
+    CHECK(more.centric_equal());
+    CHECK(says(more, "The centric marks are as before."));
+    const Changes moved = marks_changed("16 CF 26 MP", "16 DMR* 26 MP");
+    CHECK(list(moved.treated_marks_gone, Numbering::iso) == "central fossa of 16");
+    CHECK(moved.marks_gone.empty());
+    CHECK_FALSE(moved.centric_equal());
+    CHECK(says(moved, "A centric mark that the treated tooth had is gone: central fossa of 16."));
+}
+
+TEST_CASE("a mark beside the restoration is new as on any other tooth, and one that is not said is asked for") {
+    CHECK(list(marks_changed("16 CF", "16 CF* MP~").marks_new, Numbering::iso) == "mesiopalatal cusp of 16");
+    const Changes open = marks_changed("16 CF", "16 CF MP");
+    CHECK(open.marks_new.empty());
+    CHECK(open.place_not_said.size() == 2);
+    CHECK(open.treated.at(0).after == Support::not_said);
+    CHECK_FALSE(open.centric_equal());
+    CHECK(says(open, "It is not said whether this lies on the restoration or beside it: mesiopalatal cusp of 16 and "
+                     "central fossa of 16."));
+    // an eccentric mark goes with the centric one at its place
+    CHECK(marks_changed("16 CF", "16 CF*; working 16 CF").place_not_said.empty());
+    CHECK(marks_changed("16 CF", "16 CF*; working 16 MB").place_not_said.size() == 1);
 }
 
 TEST_CASE("a mark heavier than the rest counts as a change only when it was not so before") {
@@ -94,14 +113,18 @@ TEST_CASE("a mark heavier than the rest counts as a change only when it was not 
 
 TEST_CASE("a heavy mark on the restoration is known from a heavy one elsewhere on the tooth") {
     CHECK(marks_changed("16 CF 26 MP 36 MB", "16 CF+* 26 MP 36 MB").treated.at(0).heavier);
-    CHECK_FALSE(marks_changed("16 CF 26 MP 36 MB", "16 CF+ DMR* 26 MP 36 MB").treated.at(0).heavier);
-    CHECK_FALSE(marks_changed("16 CF+ 26 MP 36 MB", "16 DMR+* 26 MP 36 MB").treated.at(0).heavier);
+    CHECK_FALSE(marks_changed("16 CF 26 MP 36 MB", "16 CF+~ DMR* 26 MP 36 MB").treated.at(0).heavier);
+    CHECK_FALSE(marks_changed("16 CF+ 26 MP 36 MB", "16 CF+* 26 MP 36 MB").treated.at(0).heavier);
+    CHECK(marks_changed("16 CF+ 26 MP 36 MB", "16 DMR+* 26 MP 36 MB").treated.at(0).heavier);
 }
 
-TEST_CASE("the restoration carries a stop, an incline contact or nothing, and only marks with * count for it") {
+TEST_CASE("the restoration carries a stop, an incline contact or nothing, and only marks said to be on it count") {
     CHECK(marks_changed("16 CF", "16 CF* 26 MP").treated.at(0).after == Support::stop);
     CHECK(marks_changed("16 CF", "16 MB/in* 26 MP").treated.at(0).after == Support::incline_only);
-    CHECK(marks_changed("16 CF", "16 CF 26 MP").treated.at(0).after == Support::none);
+    CHECK(marks_changed("16 CF", "16 CF~ 26 MP").treated.at(0).after == Support::none);
+    CHECK(marks_changed("16 CF", "16 CF~ 26 MP").treated.at(0).stop_beside);
+    CHECK_FALSE(marks_changed("16 CF", "16 MB~ 26 MP").treated.at(0).stop_beside);
+    CHECK(marks_changed("16 CF", "16 MB* MP/in*").treated.at(0).after == Support::guiding_only);
     CHECK(marks_changed("16 CF", "working none").treated.at(0).after == Support::not_marked);
     CHECK(says(marks_changed("16 CF", "26 MP"), "There is no stop on the restoration of 16."));
     CHECK(says(marks_changed("26 MP", "26 MP"),

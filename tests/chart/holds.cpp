@@ -52,10 +52,26 @@ TEST_CASE("the spread says what was not tested instead of counting it as no hold
           "1 of 1 tested pair holds: 1 right, left not tested; front not tested, 1 back.");
 }
 
-TEST_CASE("few holds needs enough tested pairs to say so") {
-    CHECK(few_holds(spread_of(chart("hold 16 26 27; open 14"))));
-    CHECK_FALSE(few_holds(spread_of(chart("hold 16 26 27 14"))));
-    CHECK_FALSE(few_holds(spread_of(chart("hold 16 26 27"))));
+TEST_CASE("few holds are told once enough pairs were tested, and none holding at once") {
+    CHECK(few_holds(chart("hold 16 26 27; open 14")));
+    CHECK_FALSE(few_holds(chart("hold 16 26 27 14")));
+    CHECK_FALSE(few_holds(chart("hold 16 26 27")));
+    CHECK(few_holds(chart("open 16 15 14")));
+    CHECK(few_holds(chart("slide 16")));
+    // nothing is left to test: three are all that this mouth has
+    CHECK(few_holds(chart("hold 16 26 27; untestable 17 15..25")));
+    CHECK_FALSE(few_holds(chart("untestable 17..27")));
+}
+
+TEST_CASE("what is left to test is every upper tooth but the third molars, unless it cannot be tested") {
+    CHECK(left_to_test(chart("hold 17..14 24..27; open 13..23")).empty());
+    CHECK(list(left_to_test(chart("hold 17..14 24/35 26 27; open 13..23")), Numbering::iso) == "25");
+    CHECK(left_to_test(chart("hold 17..27; missing 18")).empty());
+    CHECK(list(left_to_test(chart("hold 17..12 21..27; untestable 11")), Numbering::iso) == "no tooth");
+}
+
+TEST_CASE("what cannot be tested is no test, in the spread as well") {
+    CHECK(spread_of(chart("hold 16; untestable 17 26")).total().tested == 1);
 }
 
 TEST_CASE("one-sided means a side that was tested and holds nowhere, not merely fewer") {

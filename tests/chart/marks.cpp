@@ -17,9 +17,19 @@ std::string names(const std::vector<Mark>& marks) {
 
 } // namespace
 
-TEST_CASE("a stop is a centric mark that is not on an incline") {
+TEST_CASE("a stop is a centric mark on a supporting cusp, a fossa or a ridge, and not on an incline") {
     const MarkChart marks = chart("centric 16 CF MB/in; working 16 MP");
     REQUIRE(marks.marks.size() == 3);
+    for (const char* text :
+         {"16 MP", "16 DP", "46 MB", "46 DB", "46 D", "14 P", "44 B", "16 MMR", "46 CF", "11 E", "13 C"}) {
+        CAPTURE(text);
+        CHECK(is_stop(chart(text).marks.front()));
+    }
+    // guiding cusps: upper buccal, lower lingual (drjrosen.com/cd127, Spear Education 2015)
+    for (const char* text : {"16 MB", "16 DB", "14 B", "46 ML", "44 L", "16 MP/in"}) {
+        CAPTURE(text);
+        CHECK_FALSE(is_stop(chart(text).marks.front()));
+    }
     for (const Mark& mark : marks.marks) {
         CHECK(is_stop(mark) == (mark.place.spot == Spot::central_fossa));
     }
@@ -35,6 +45,10 @@ TEST_CASE("a place in a centric and in an eccentric group carries both, and is n
 
 TEST_CASE("an incline that carries a centric mark too is left out of the eccentric-only marks") {
     CHECK(eccentric_only(chart("centric 47 DB/in; non-working 47 DB/in"), Stage::non_working).empty());
+}
+
+TEST_CASE("an eccentric-only mark counts on a cusp, a ridge or in a fossa as on an incline") {
+    CHECK(eccentric_only(chart("working 16 MB CF DMR MB/in"), Stage::working).size() == 4);
 }
 
 TEST_CASE("guidance on front teeth is no eccentric-only mark") {

@@ -15,29 +15,36 @@ Mark only(const char* text) {
 
 bool named(const char* text) {
     const Mark mark = only(text);
-    return points_at(mark.stage, mark);
+    return points_at(mark);
 }
 
 } // namespace
 
-TEST_CASE("BULL points at inner inclines of upper buccal and lower lingual cusps on the working side") {
+// BULL: Spear Education 2015 and two school glossaries
+TEST_CASE("BULL names upper buccal and lower lingual cusps on the working side, whatever slope is marked") {
+    CHECK(named("working 16 MB/mes"));
+    CHECK(named("working 16 MB/dis"));
+    CHECK(named("working 46 DL/mes"));
     CHECK(named("working 16 MB/in"));
     CHECK(named("working 14 B/in"));
     CHECK(named("working 46 ML/in"));
     CHECK_FALSE(named("working 16 MP/in"));
     CHECK_FALSE(named("working 46 MB/in"));
-    CHECK_FALSE(named("working 16 MB/out"));
-    CHECK_FALSE(named("working 16 MB"));
+    CHECK(named("working 16 MB/out"));
+    CHECK(named("working 16 MB"));
+    CHECK_FALSE(named("working 16 CF"));
     CHECK_FALSE(named("working 13 C/in"));
 }
 
-TEST_CASE("on the non-working side it is the inner inclines of the two supporting cusps") {
+// common practice, no source; one school text names the lower buccal cusp (drjrosen.com/cd127)
+TEST_CASE("on the non-working side it is the two supporting cusps") {
     CHECK(named("non-working 16 MP/in"));
     CHECK(named("non-working 46 DB/in"));
     CHECK_FALSE(named("non-working 16 MB/in"));
     CHECK_FALSE(named("non-working 46 ML/in"));
 }
 
+// from memory, unconfirmed
 TEST_CASE("DUML points at distal inclines above and mesial inclines below, on back teeth") {
     CHECK(named("protrusive 16 MB/dis"));
     CHECK(named("protrusive 46 MB/mes"));
@@ -50,14 +57,6 @@ TEST_CASE("no rule points at a centric mark") {
     CHECK_FALSE(named("centric 16 MB/in"));
 }
 
-TEST_CASE("the sentence names the side, the incline, the tooth and the rule") {
-    CHECK(sentence_for(only("working 16 MB/in"), Numbering::iso) ==
-          "On the working side, inner incline of the mesiobuccal cusp of 16: BULL names this incline (buccal of the "
-          "upper, lingual of the lower).");
-    CHECK(sentence_for(only("protrusive 46 MB/dis"), Numbering::universal).find("of 30: DUML does not name") !=
-          std::string::npos);
-}
-
 TEST_CASE("every letter of a mnemonic has its meaning, in the order of the letters") {
     for (const Mnemonic& mnemonic : mnemonics()) {
         std::string letters;
@@ -66,6 +65,8 @@ TEST_CASE("every letter of a mnemonic has its meaning, in the order of the lette
             CHECK_FALSE(meaning.empty());
         }
         CHECK(letters == mnemonic.letters);
+        CHECK(mnemonic.disputed.size() > 20);
+        CHECK(mnemonic.source.size() > 10);
     }
     CHECK(mnemonic_note().find("supervising clinician") != std::string_view::npos);
 }

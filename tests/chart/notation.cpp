@@ -50,10 +50,27 @@ TEST_CASE("marks are typed as teeth followed by places with their signs") {
     const MarkChart chart = read_marks("centric 16 mp+ CF* 47 MB/in-*; working none", Numbering::iso);
     CHECK(chart.stages == std::set{Stage::centric, Stage::working});
     REQUIRE(chart.marks.size() == 3);
-    CHECK(chart.marks[0] == Mark{iso(16), {Spot::mesiolingual_cusp, {}}, Stage::centric, Weight::heavy, false});
-    CHECK(chart.marks[1] == Mark{iso(16), {Spot::central_fossa, {}}, Stage::centric, Weight::even, true});
+    CHECK(chart.marks[0] ==
+          Mark{iso(16), {Spot::mesiolingual_cusp, {}}, Stage::centric, Weight::heavy, Where::not_said});
+    CHECK(chart.marks[1] == Mark{iso(16), {Spot::central_fossa, {}}, Stage::centric, Weight::even, Where::restoration});
     CHECK(chart.marks[2] ==
-          Mark{iso(47), {Spot::mesiobuccal_cusp, Facing::inner}, Stage::centric, Weight::light, true});
+          Mark{iso(47), {Spot::mesiobuccal_cusp, Facing::inner}, Stage::centric, Weight::light, Where::restoration});
+}
+
+TEST_CASE("a mark lies on the restoration, beside it, or it is not said; and centric may be marked again") {
+    const MarkChart chart = read_marks("centric 16 MP~+ CF* DP; working 16 MB again", Numbering::iso);
+    CHECK(chart.marks[0].where == Where::not_said);
+    CHECK(chart.marks[1].where == Where::beside);
+    CHECK(chart.marks[1].weight == Weight::heavy);
+    CHECK(chart.centric_again);
+    CHECK(write_marks(chart, Numbering::iso) == "centric 16 MP+~ DP CF*; working 16 MB; again");
+    CHECK_FALSE(read_marks("16 CF; working none", Numbering::iso).centric_again);
+}
+
+TEST_CASE("film that cannot be tried is untestable, in short or as missing") {
+    CHECK(read_holds("hold 16 u 17 missing 14", Numbering::iso) ==
+          read_holds("hold 16; untestable 17 14", Numbering::iso));
+    CHECK(write_holds(read_holds("missing 18, hold 16", Numbering::iso), Numbering::iso) == "hold 16; untestable 18");
 }
 
 TEST_CASE("marks without a stage are centric, and stages may be shortened") {
@@ -78,7 +95,7 @@ TEST_CASE("what is written reads back to the same chart, in both numberings (100
         for (const Tooth tooth : all_teeth()) {
             for (const Tooth other : all_teeth()) {
                 if (tooth.arch() == Arch::upper && could_meet(tooth, other) && chance(6)) {
-                    holds[TeethPair{tooth, other}] = static_cast<Film>(random() % 3);
+                    holds[TeethPair{tooth, other}] = static_cast<Film>(random() % 4);
                 }
             }
             for (const Spot spot : spots_of(tooth)) {
@@ -89,11 +106,13 @@ TEST_CASE("what is written reads back to the same chart, in both numberings (100
                         place.incline = static_cast<Facing>(random() % 4);
                     }
                     marks.stages.insert(stage);
-                    marks.marks.push_back({tooth, place, stage, static_cast<Weight>(random() % 3), chance(3)});
+                    marks.marks.push_back(
+                        {tooth, place, stage, static_cast<Weight>(random() % 3), static_cast<Where>(random() % 3)});
                 }
             }
         }
         std::sort(marks.marks.begin(), marks.marks.end());
+        marks.centric_again = marks.has_eccentric() && chance(2);
         const Numbering numbering = chance(2) ? Numbering::iso : Numbering::universal;
         CAPTURE(round);
         REQUIRE(read_holds(write_holds(holds, numbering), numbering) == holds);

@@ -116,6 +116,48 @@ TEST_CASE("the table of rules is printed whole") {
     CHECK(report::rules_json().at("mnemonics").at(0).at("letters").size() == 4);
 }
 
+TEST_CASE("every rule is printed with its source and with what it holds back, and every letter rule with its source") {
+    const report::Json json = report::rules_json();
+    for (const report::Json& rule : json.at("rules")) {
+        CHECK_FALSE(rule.at("source").get<std::string>().empty());
+        CHECK_FALSE(rule.at("blocks").get<std::string>().empty());
+    }
+    for (const report::Json& mnemonic : json.at("mnemonics")) {
+        CHECK_FALSE(mnemonic.at("source").get<std::string>().empty());
+        CHECK_FALSE(mnemonic.at("disputed").get<std::string>().empty());
+    }
+    CHECK(json.at("steps").size() == chart::steps_with_how_to().size());
+    CHECK(json.at("warning_signs").size() == chart::warning_signs.size());
+}
+
+TEST_CASE("what is next names the first step with its look, and each listed mark with what can be said of it") {
+    Told told;
+    const visit::VisitId id = told.store.open_visit(test::at(20), test::filling_on_16());
+    const std::string film = "hold 17..14 24..27; open 13..23";
+    told.store.add(id, test::holds(before, film));
+    told.store.add(id, test::marks(before, "centric 16 MP 26 MP"));
+    told.store.add(id, test::holds(after, film));
+    told.store.add(id, test::marks(after, "centric 16 MP* 26 MP; non-working 47 DB/in"));
+    const report::Json json = report::visit_json(told.store.load(id));
+    CHECK(json.at("first_step").at("step") == "record");
+    CHECK(json.at("first_step").at("look") == "after");
+    bool listed = false;
+    for (const report::Json& advice : json.at("next")) {
+        if (advice.at("rule") == "non-working-marks") {
+            listed = true;
+            const report::Json& mark = advice.at("marks").at(0);
+            CHECK(mark.at("tooth") == "47");
+            CHECK(mark.at("role") == "supporting");
+            CHECK(mark.at("side") == "right");
+            CHECK(mark.at("movement") == "sliding to the left");
+            CHECK(mark.at("named_by") == report::Json::array({"LUBL"}));
+            CHECK(mark.at("not_named_by") == report::Json::array({"MUDL"}));
+            CHECK(mark.at("treated") == false);
+        }
+    }
+    CHECK(listed);
+}
+
 TEST_CASE("agreement without cases is null, not a number") {
     const report::Json json = report::agreement_json(chart::agreement_on_holds({}, {}));
     CHECK(json.at("observed").is_null());

@@ -21,15 +21,18 @@ std::vector<Body> one_of_each() {
     compared.before_takes = {3, 4};
     compared.now_takes = {9};
     compared.program = "Retap 0.1.0";
+    compared.first_contact = chart::FirstContact::earlier;
     return {opened,
-            HoldsCharted{chart::read_holds("hold 16 25/36; open 27", chart::Numbering::iso)},
-            MarksCharted{chart::read_marks("16 CF+* MB/in-; working none", chart::Numbering::iso)},
+            HoldsCharted{chart::read_holds("hold 16 25/36; open 27; untestable 14", chart::Numbering::iso)},
+            MarksCharted{chart::read_marks("16 CF+* MB/in- MP~; working none; again", chart::Numbering::iso)},
             TakeKept{"before.wav", "Retap 0.1.0", "aa", "bb", "cc"},
             FeelNoted{true, chart::Feel::high, "it feels\nhigh"},
             compared,
             Decided{Action::wait, "recheck tomorrow"},
             Withdrawn{},
-            Signed{"supervising dentist", "fine"}};
+            Signed{"supervising dentist", "fine"},
+            CrossbiteSaid{chart::read_crossbite("16 17", chart::Numbering::iso)},
+            WarningNoted{{"loose", "Dr Example", "leave it\nout"}}};
 }
 
 } // namespace
@@ -60,6 +63,8 @@ TEST_CASE("damaged entries are store trouble, not a crash and not a wrong readin
     CHECK_THROWS_AS(read("holds", "holds=hold 99\n"), StoreError);
     CHECK_THROWS_AS(read("holds", "marks=16 CF\n"), StoreError);
     CHECK_THROWS_AS(read("feel", "feel=great\nwords=\n"), StoreError);
+    CHECK_THROWS_AS(read("crossbite", "teeth=99\n"), StoreError);
+    CHECK_THROWS_AS(read("warning", "about=loose\n"), StoreError);
     CHECK_THROWS_AS(read("unheard-of", ""), StoreError);
     CHECK_THROWS_AS(
         read("comparison", "verdict=alike\nscore=x\nlow=1\nhigh=2\nsentence=\nbefore_takes=\nnow_takes=\nprogram=\n"),
