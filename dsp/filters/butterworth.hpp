@@ -9,7 +9,7 @@ namespace retap::dsp {
 
 /// Low and high pass of second order: 3 dB down at the cut-off, 12 dB an octave beyond, maximally flat within.
 ///
-/// Method: the analogue prototype 1 / (s^2 + sqrt(2) s + 1) through the bilinear transform with the cut-off kept in
+/// Method: the analogue filter 1 / (s^2 + sqrt(2) s + 1) through the bilinear transform with the cut-off kept in
 /// place (Butterworth S 1930, Experimental Wireless 7:536-541; from memory). Causal: nothing sounds before it did. The
 /// filter starts at rest, so a constant offset rings at the start of a high pass for about a period of the cut-off.
 class Butterworth {
