@@ -50,7 +50,6 @@ Json marks_json(const chart::MarkChart& chart) {
                          {"name", chart::plain_name(mark.tooth, mark.place)},
                          {"stage", chart::word(mark.stage)},
                          {"weight", chart::word(mark.weight)},
-                         {"restoration", mark.on_restoration()},
                          {"where", chart::word(mark.where)}});
     }
     std::string sentence = chart.marks.empty() ? "No mark" : plural(chart.marks.size(), "mark", "marks");

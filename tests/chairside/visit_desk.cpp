@@ -92,7 +92,7 @@ TEST_CASE("Marks arrive with place, weight and restoration") {
     CHECK(marks["sentence"] == "1 mark, 1 heavy");
     CHECK(marks["marks"][0]["place"] == "CF");
     CHECK(marks["marks"][0]["weight"] == "heavy");
-    CHECK(marks["marks"][0]["restoration"] == true);
+    CHECK(marks["marks"][0]["where"] == "restoration");
     CHECK(marks["stages"] == Json::array({"centric", "working"}));
 }
 

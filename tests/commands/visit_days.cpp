@@ -5,6 +5,7 @@
 #include "report/json.hpp"
 #include "run_program.hpp"
 #include "visit/raw_sqlite.hpp"
+#include "visit_program.hpp"
 
 #include <doctest/doctest.h>
 
@@ -18,12 +19,6 @@ using namespace retap::test;
 using json = retap::report::Json;
 
 namespace {
-
-Outcome visit(const TempFolder& folder, std::vector<std::string> arguments) {
-    arguments.insert(arguments.begin(), "visit");
-    arguments.insert(arguments.end(), {"--store", "visits.db"});
-    return run_retap(folder.path(), arguments);
-}
 
 std::string run(const TempFolder& folder, const std::vector<std::string>& arguments) {
     const Outcome outcome = visit(folder, arguments);

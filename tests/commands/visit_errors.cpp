@@ -2,6 +2,7 @@
 #include "paths.hpp"
 #include "report/json.hpp"
 #include "run_program.hpp"
+#include "visit_program.hpp"
 #include "without_rights.hpp"
 
 #include <doctest/doctest.h>
@@ -14,12 +15,6 @@ using namespace retap::test;
 using json = retap::report::Json;
 
 namespace {
-
-Outcome visit(const TempFolder& folder, std::vector<std::string> arguments) {
-    arguments.insert(arguments.begin(), "visit");
-    arguments.insert(arguments.end(), {"--store", "visits.db"});
-    return run_retap(folder.path(), arguments);
-}
 
 void open_one(const TempFolder& folder) {
     const Outcome outcome =

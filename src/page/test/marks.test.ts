@@ -1,6 +1,6 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
-import { markAt, markNotation, setOnRestoration, setStage, sheetOf, touchMark, weightAfterTouch } from "../ts/marks";
+import { markAt, markNotation, sayWhere, setStage, sheetOf, touchMark, weightAfterTouch } from "../ts/marks";
 
 const fossa = { tooth: 16, place: "CF", stage: "centric" } as const;
 
@@ -14,29 +14,39 @@ test("Touching a place goes round even, heavy, light, no mark", () => {
 test("The first touch says that paper was used, and four touches leave used paper without a mark", () => {
   let sheet = sheetOf(null);
   assert.equal(markNotation(sheet), "");
-  sheet = touchMark(sheet, fossa, true);
-  assert.equal(markNotation(sheet), "iso: centric 16 CF*");
-  for (let i = 0; i < 3; ++i) sheet = touchMark(sheet, fossa, true);
+  sheet = touchMark(sheet, fossa);
+  assert.equal(markNotation(sheet), "iso: centric 16 CF"); // where it lies is not said, and not assumed
+  for (let i = 0; i < 3; ++i) sheet = touchMark(sheet, fossa);
   assert.equal(markAt(sheet, fossa), null);
   assert.equal(markNotation(sheet), "iso: centric none");
 });
 
-test("A mark keeps its restoration flag while its weight goes round", () => {
-  let sheet = setOnRestoration(touchMark(sheetOf(null), fossa, false), fossa, true);
-  sheet = touchMark(sheet, fossa, false);
-  assert.deepEqual(markAt(sheet, fossa), { ...fossa, weight: "heavy", restoration: true });
+test("Where a mark lies is said by touch, kept while its weight goes round, and taken back by the same touch", () => {
+  let sheet = sayWhere(touchMark(sheetOf(null), fossa), fossa, "restoration");
+  sheet = touchMark(sheet, fossa);
+  assert.deepEqual(markAt(sheet, fossa), { ...fossa, weight: "heavy", where: "restoration" });
+  assert.equal(markNotation(sheet), "iso: centric 16 CF+*");
+  sheet = sayWhere(sheet, fossa, "beside");
+  assert.equal(markNotation(sheet), "iso: centric 16 CF+~");
+  assert.equal(markAt(sayWhere(sheet, fossa, "beside"), fossa)?.where, "not said");
+});
+
+test("What was charted elsewhere comes through an edit: marks beside the restoration, and centric marked again", () => {
+  const charted = sheetOf({ stages: ["centric", "working"], marks: [{ ...fossa, name: "", weight: "even", where: "beside" }], again: true });
+  assert.equal(markNotation(charted), "iso: centric 16 CF~; working none; again");
+  assert.equal(markNotation(setStage(charted, "working", false)), "iso: centric 16 CF~"); // nothing to mark again over
 });
 
 test("Stages, teeth and weights are written in the notation the server reads", () => {
-  let sheet = touchMark(sheetOf(null), { tooth: 46, place: "DB/in", stage: "non-working" }, false);
-  sheet = touchMark(touchMark(sheet, fossa, true), fossa, true);
-  sheet = touchMark(sheet, { tooth: 14, place: "BC", stage: "centric" }, false);
+  let sheet = touchMark(sheetOf(null), { tooth: 46, place: "DB/in", stage: "non-working" });
+  sheet = touchMark(touchMark(sheet, fossa), fossa);
+  sheet = touchMark(sheet, { tooth: 14, place: "BC", stage: "centric" });
   sheet = setStage(sheet, "working", true);
-  assert.equal(markNotation(sheet), "iso: centric 14 BC 16 CF+*; working none; non-working 46 DB/in");
+  assert.equal(markNotation(sheet), "iso: centric 14 BC 16 CF+; working none; non-working 46 DB/in");
 });
 
 test("Taking a stage away takes its marks away", () => {
-  const sheet = setStage(touchMark(sheetOf(null), fossa, false), "centric", false);
+  const sheet = setStage(touchMark(sheetOf(null), fossa), "centric", false);
   assert.equal(markNotation(sheet), "");
   assert.equal(sheet.marks.length, 0);
 });

@@ -15,13 +15,16 @@ export interface Pair {
   readonly film: Film;
 }
 
+/** After the work a mark on a treated tooth lies on the restoration or beside it; the not said is asked for, never assumed. */
+export type Where = "not said" | "restoration" | "beside";
+
 export interface Mark {
   readonly tooth: number;
   readonly place: string; // code, e.g. "MB/in"
   readonly name: string; // "inner incline of the mesiobuccal cusp"
   readonly stage: Stage;
   readonly weight: Weight;
-  readonly restoration: boolean;
+  readonly where: Where;
 }
 
 export interface Take {
@@ -38,7 +41,7 @@ export interface Look {
   readonly title: string;
   readonly when: string;
   readonly film: { readonly pairs: readonly Pair[]; readonly sentence: string } | null;
-  readonly marks: { readonly stages: readonly Stage[]; readonly marks: readonly Mark[]; readonly sentence: string } | null;
+  readonly marks: { readonly stages: readonly Stage[]; readonly marks: readonly Mark[]; readonly again: boolean; readonly sentence: string } | null;
   readonly takes: readonly Take[];
 }
 

@@ -3,22 +3,23 @@ import type { App } from "../app";
 import { Draft } from "../draft";
 import { h } from "../dom";
 import type { Look, Stage, Visit } from "../model";
-import { markAt, markNotation, setOnRestoration, setStage, sheetOf, stages, touchMark, type MarkEdit, type MarkSheet } from "../marks";
+import { markAt, markNotation, sayWhere, setStage, sheetOf, stages, touchMark, whereSigns, type MarkEdit, type MarkSheet } from "../marks";
 import { go } from "../route";
 import type { Screen } from "../shell";
 import { lowerRow, shownNumber, stepInRow, upperRow } from "../teeth";
 import { padCell, spotOf } from "../tooth_pad";
 
 let draft: { key: string; sheet: Draft<MarkSheet> } | null = null;
+let chart = ""; // the visit and look that what follows belongs to
 let tooth = 0;
 let stage: Stage = "centric";
 let facing = "";
 
 const facings: Record<string, string> = { "": "On it", "/in": "Inner incline", "/out": "Outer incline", "/mes": "Mesial incline", "/dis": "Distal incline" };
-const toJson = (sheet: MarkSheet): string => JSON.stringify({ stages: [...sheet.stages], marks: sheet.marks });
+const toJson = (sheet: MarkSheet): string => JSON.stringify({ ...sheet, stages: [...sheet.stages] });
 const fromJson = (text: string): MarkSheet => {
-  const left = JSON.parse(text) as { stages: Stage[]; marks: MarkEdit[] };
-  return { stages: new Set(left.stages), marks: left.marks };
+  const left = JSON.parse(text) as { stages: Stage[]; marks: MarkEdit[]; again: boolean };
+  return { ...left, stages: new Set(left.stages) };
 };
 
 function open(visit: Visit, look: Look): Draft<MarkSheet> {
@@ -26,7 +27,13 @@ function open(visit: Visit, look: Look): Draft<MarkSheet> {
   const key = `marks-${visit.id}-${look.id}-${markNotation(start)}`;
   if (draft?.key !== key) {
     draft = { key, sheet: Draft.open(`marks-${visit.id}-${look.id}`, start, markNotation, fromJson) };
-    if (tooth === 0) tooth = visit.teeth[0] ?? 16;
+  }
+  if (chart !== `${visit.id}-${look.id}`) {
+    // Another patient or look begins at the treated tooth, in centric, on the place itself: nothing is carried over.
+    chart = `${visit.id}-${look.id}`;
+    tooth = visit.teeth[0] ?? 16;
+    stage = "centric";
+    facing = "";
   }
   return draft.sheet;
 }
@@ -93,17 +100,22 @@ function pad(app: App, visit: Visit, sheet: Draft<MarkSheet>, locked: boolean): 
           class: `place place-${mark?.weight ?? "none"} column-${cell.column} row-${cell.row}`,
           "data-key": `place-${spot.code}`,
           disabled: locked,
-          onclick: () => change(touchMark(sheet.value, at, visit.teeth.includes(tooth))),
+          onclick: () => change(touchMark(sheet.value, at)),
         },
         h("strong", {}, place),
         h("small", {}, spot.name),
-        h("span", {}, mark ? `${mark.weight}${mark.restoration ? " ∗" : ""}` : elsewhere ? `(${elsewhere})` : ""),
+        h("span", {}, mark ? `${mark.weight} ${whereSigns[mark.where]}`.trim() : elsewhere ? `(${elsewhere})` : ""),
         h("span", { class: "unseen" }, `${mark ? "mark" : "no mark"}${spot.inclines && facing ? `, ${facings[facing] ?? ""}` : ""}${elsewhere ? `, ${elsewhere} elsewhere on it` : ""}`),
       );
       return button;
     }),
   );
 }
+
+const places = [
+  ["restoration", "On the restoration"],
+  ["beside", "Beside it"],
+] as const;
 
 function listed(app: App, visit: Visit, sheet: Draft<MarkSheet>, locked: boolean): HTMLElement {
   const marks = sheet.value.marks.filter((mark) => mark.tooth === tooth && mark.stage === stage);
@@ -115,18 +127,20 @@ function listed(app: App, visit: Visit, sheet: Draft<MarkSheet>, locked: boolean
         "li",
         {},
         h("span", {}, `${shownNumber(mark.tooth, visit.numbering)} ${mark.place}, ${mark.weight}`),
-        h("button", {
-          type: "button",
-          class: "toggle",
-          "data-key": `restoration-${mark.place}`,
-          "aria-pressed": mark.restoration ? "true" : "false",
-          disabled: locked,
-          onclick: () => {
-            const next = setOnRestoration(sheet.value, mark, !mark.restoration);
-            sheet.set(next, toJson(next));
-            app.redraw();
-          },
-        }, "On the restoration"),
+        ...places.filter(([where]) => where === "restoration" || visit.teeth.includes(mark.tooth)).map(([where, name]) =>
+          h("button", {
+            type: "button",
+            class: "toggle",
+            "data-key": `${where}-${mark.place}`,
+            "aria-pressed": mark.where === where ? "true" : "false",
+            disabled: locked,
+            onclick: () => {
+              const next = sayWhere(sheet.value, mark, where);
+              sheet.set(next, toJson(next));
+              app.redraw();
+            },
+          }, name),
+        ),
       ),
     ),
   );
@@ -168,7 +182,7 @@ export function marksScreen(app: App): Screen {
       toothRow(app, visit, sheet.value, lowerRow, "Lower teeth"),
       h("h2", {}, `Tooth ${shownNumber(tooth, visit.numbering)}, ${stage}`),
       choices(app, "A touch marks", "facing", Object.entries(facings), facing, (value) => (facing = value)),
-      h("p", { class: "quiet" }, "Touch a place: even, heavy, light, no mark. ∗ is on the restoration."),
+      h("p", { class: "quiet" }, "Touch a place: even, heavy, light, no mark. Below, say whether a mark on a treated tooth is on the restoration (*) or beside it (~)."),
       pad(app, visit, sheet, locked),
       listed(app, visit, sheet, locked),
       h(
