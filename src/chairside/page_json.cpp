@@ -2,6 +2,7 @@
 
 #include "chairside/undo.hpp"
 #include "chart/place.hpp"
+#include "report/chart_signs.hpp"
 #include "report/html_sections.hpp"
 #include "report/next_json.hpp"
 #include "visit/inherit.hpp"
@@ -316,6 +317,28 @@ Json summary_json(const visit::VisitSummary& summary, Moment now) {
             {"followUp", summary.follows.has_value()}};
 }
 
+namespace {
+
+/// Where the spot and its inclines are drawn, as in the report.
+Json places_json(chart::Tooth tooth, chart::Spot spot) {
+    const auto point = [](const chart::Place& place) {
+        const report::OnTooth at = report::place_on_tooth(place);
+        return Json::array({report::rounded(at.distal, 2), report::rounded(at.inward, 2)});
+    };
+    Json places{{"", point({spot, std::nullopt})}};
+    if (chart::has_inclines(spot)) {
+        const std::string bare = chart::code(tooth, spot);
+        for (const chart::Facing facing :
+             {chart::Facing::inner, chart::Facing::outer, chart::Facing::mesial, chart::Facing::distal}) {
+            const chart::Place place{spot, facing};
+            places[chart::code(tooth, place).substr(bare.size())] = point(place);
+        }
+    }
+    return places;
+}
+
+} // namespace
+
 Json spots_json() {
     Json teeth = Json::object();
     for (const chart::Tooth tooth : chart::all_teeth()) {
@@ -323,7 +346,8 @@ Json spots_json() {
         for (const chart::Spot spot : chart::spots_of(tooth)) {
             spots.push_back({{"code", chart::code(tooth, spot)},
                              {"name", chart::plain_name(tooth, chart::Place{spot, std::nullopt})},
-                             {"inclines", chart::has_inclines(spot)}});
+                             {"inclines", chart::has_inclines(spot)},
+                             {"at", places_json(tooth, spot)}});
         }
         teeth[std::to_string(tooth.number(Numbering::iso))] = std::move(spots);
     }

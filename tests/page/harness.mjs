@@ -161,9 +161,19 @@ export async function newVisit(page, tooth = 16) {
   await page.waitForSelector(".looks");
 }
 
-export async function recordHere(page) {
-  await page.click("[data-main]");
+/** Touches the sound of a look, and waits for what comes of it. */
+export async function recordHere(page, look = "before") {
+  await page.click(key(`sound-${look}`));
   await page.waitForSelector(".outcome", { timeout: 120_000 });
+}
+
+/** Film at these pairs, all of them holding; the others cannot be tested. */
+export async function filmHere(page, look, pairs) {
+  await page.click(key(`film-${look}`));
+  for (const pair of pairs) await page.click(key(`pair-${pair}`));
+  if (look === "before") await page.click(key("rest-untestable"));
+  await page.click(key("done"));
+  await page.waitForSelector(".looks");
 }
 
 export async function toVisit(page) {

@@ -55,9 +55,8 @@ test("The bench makes any bite: what is set is told in words, drawn, measured an
   assert.ok(usual.every((length) => length > 2 && length < 6), usual.join(" "));
   slow.forEach((length, i) => assert.ok(Math.abs(length / usual[i] - 4) < 0.02, `${length} of ${usual[i]}`));
 
-  await page.focus("h1");
-  await page.evaluate(() => document.activeElement.blur());
-  await press(page, "Space");
+  await page.focus(key("alternate"));
+  await press(page, "Tab", "Shift+Tab", "Space");
   await page.waitForSelector(".player.before.playing");
   await press(page, "Escape");
   await page.waitForSelector(key("lesson-7"));

@@ -19,7 +19,7 @@ test("retap chairside records a baseline from a sound device, and ends cleanly w
   const settings = { XDG_CONFIG_HOME: stage.folder, XDG_STATE_HOME: stage.folder };
   const page = await stage.open(await stage.serveProgram(["--device", "mic48", "--taps", "6"], settings));
   await newVisit(page, 46);
-  await page.click("[data-main]");
+  await page.click(key("sound-before"));
   await page.waitForSelector(".listening-line");
   assert.match(await page.textContent(".listening-line"), /mic48/);
   const player = played(stage, "before");
@@ -45,7 +45,7 @@ test("Which pick-up listens is chosen where a take is recorded, and stays chosen
   const settings = { XDG_CONFIG_HOME: stage.folder, XDG_STATE_HOME: stage.folder };
   const page = await stage.open(await stage.serveProgram(["--device", "mic44", "--taps", "6"], settings));
   await newVisit(page, 46);
-  await page.click("[data-main]");
+  await page.click(key("sound-before"));
   await page.click(key("drop"));
   await page.waitForSelector(".outcome");
   assert.equal(await page.inputValue(key("device")), "mic44");

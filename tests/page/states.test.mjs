@@ -47,7 +47,7 @@ test("Stopping without keeping keeps nothing", async (t) => {
   const stage = new Stage(t);
   const page = await stage.open(await stage.serve([recording("before.flac")], 1));
   await newVisit(page);
-  await page.click("[data-main]");
+  await page.click(key("sound-before"));
   await page.waitForSelector(".slot.heard");
   await page.click(key("drop"));
   await page.waitForSelector(".outcome");
@@ -62,7 +62,7 @@ test("Reloading while a take is recorded comes back to it, and the take is kept 
   const stage = new Stage(t);
   const page = await stage.open(await stage.serve([recording("before.flac")], 1));
   await newVisit(page);
-  await page.click("[data-main]");
+  await page.click(key("sound-before"));
   await page.waitForSelector(".slot.heard");
   await page.reload();
   await page.waitForSelector(".listening-line");
@@ -81,7 +81,7 @@ test("Two tabs show the same: one records, the other says that it listens and se
   await second.goto(first.url());
   await second.waitForSelector(".looks");
   await second.waitForFunction(() => document.visibilityState === "visible");
-  await first.click("[data-main]");
+  await first.click(key("sound-before"));
   await second.waitForSelector(".banner-listening");
   await second.waitForFunction(() => /Good take/.test(document.querySelector('[data-key="sound-before"]')?.textContent ?? ""), null, { timeout: 120_000 });
   await second.click(key("numb-no"));
@@ -114,7 +114,7 @@ test("A server that is killed while recording comes back with the visit and what
   const sounds = [recording("before.flac")];
   const page = await stage.open(await stage.serve(sounds, 1), { quiet: true });
   await newVisit(page);
-  await page.click("[data-main]");
+  await page.click(key("sound-before"));
   await page.waitForFunction(() => document.querySelectorAll(".slot.heard").length >= 4, null, { timeout: 60_000 });
   await stage.killServer();
   await page.waitForSelector(".banner-stopped");

@@ -7,6 +7,8 @@ test("Every screen's address leads back to it", () => {
     { screen: "visits" },
     { screen: "visit", visit: "7" },
     { screen: "film", visit: "7", look: "2" },
+    { screen: "marks", visit: "7", look: "after2" },
+    { screen: "marks", visit: "7", look: "after2", stage: "non-working", tooth: 26 },
     { screen: "sign", visit: "a/b c" },
     { screen: "learn" },
     { screen: "bench" },
@@ -14,6 +16,11 @@ test("Every screen's address leads back to it", () => {
     { screen: "lesson", lesson: "3" },
   ];
   for (const route of routes) assert.deepEqual(parseRoute(formatRoute(route)), route);
+});
+
+test("A chart of marks opens at the start when its address names no stage or tooth that there is", () => {
+  assert.deepEqual(parseRoute("#/visit/7/marks/after/sideways/26"), { screen: "marks", visit: "7", look: "after", tooth: 26 });
+  assert.deepEqual(parseRoute("#/visit/7/marks/after/working/59"), { screen: "marks", visit: "7", look: "after", stage: "working" });
 });
 
 test("Addresses that mean nothing lead to the nearest screen that does", () => {

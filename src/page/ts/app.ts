@@ -1,7 +1,7 @@
 // What every screen may use: the state as last told by the server, and ways to act on it.
 import { ServerError, ServerGone, getJson, send } from "./api";
 import type { Devices, Live, ServerState, Spot, Visit, VisitLine } from "./model";
-import type { Route } from "./route";
+import { formatRoute, type Route } from "./route";
 
 export interface Outcome {
   readonly visit: string;
@@ -27,6 +27,8 @@ export class App {
   devices: Devices | null = null;
   gone: "no answer" | "restarted" | null = null;
   spots: Readonly<Record<string, readonly Spot[]>> = {};
+  /** The part of the visit that a button spoke of, to be in focus when the visit is drawn next. */
+  wanted: "patient" | "decision" | null = null;
   /** Set by a screen with something unsaved: keeps it before another screen is shown. */
   leave: (() => Promise<void>) | null = null;
   /** Set by the screen that is shown: called with each live level, without a new rendering. */
@@ -35,6 +37,13 @@ export class App {
   onKey: ((key: string) => boolean) | null = null;
 
   constructor(private readonly draw: () => void) {}
+
+  /** Another part of the screen that is shown: its address changes, nothing is left, kept or fetched. */
+  stay(route: Route): void {
+    history.replaceState(null, "", formatRoute(route));
+    this.route = route;
+    this.redraw();
+  }
 
   redraw(): void {
     this.draw();

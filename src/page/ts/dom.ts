@@ -26,10 +26,10 @@ export function inject(container: HTMLElement, markup: string): void {
   container.innerHTML = markup;
 }
 
-/** The element that Space, Enter or the pedal means when nothing else has the focus. */
-export const mainTarget = (): HTMLElement | null => document.querySelector<HTMLElement>("[data-main]:not(:disabled)");
+/** The element that the pedal means: only the record screen has one. */
+export const pedalTarget = (): HTMLElement | null => document.querySelector<HTMLElement>("[data-pedal]:not(:disabled)");
 
-/** Replaces the children of `root`, keeping focus on the element of the same data-key, or else on the main target. */
+/** Replaces the children of `root`, keeping focus on the element of the same data-key, or else on the pedal's target or the heading. */
 export function render(root: HTMLElement, ...children: readonly Child[]): void {
   const active = document.activeElement;
   const inside = active instanceof HTMLElement && root.contains(active);
@@ -37,5 +37,5 @@ export function render(root: HTMLElement, ...children: readonly Child[]): void {
   root.replaceChildren(...children.filter((child): child is Node | string => child !== null && child !== undefined && child !== false));
   if (!inside) return;
   const again = key === undefined ? null : root.querySelector<HTMLElement>(`[data-key="${CSS.escape(key)}"]`);
-  (again ?? mainTarget())?.focus({ preventScroll: again !== null });
+  (again ?? pedalTarget() ?? root.querySelector<HTMLElement>("h1"))?.focus({ preventScroll: true });
 }

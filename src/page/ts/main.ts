@@ -1,10 +1,11 @@
 import { App } from "./app";
-import { mainTarget, render } from "./dom";
+import { pedalTarget, render } from "./dom";
 import { listen } from "./events";
 import { betweenPresses, watchPresses } from "./press";
 import { go, parseRoute } from "./route";
 import { benchScreen } from "./screens/bench";
 import { compareScreen } from "./screens/compare";
+import { crossbiteScreen } from "./screens/crossbite";
 import { detailsScreen } from "./screens/details";
 import { filmScreen } from "./screens/film";
 import { hearingScreen } from "./screens/hearing";
@@ -16,6 +17,7 @@ import { signScreen } from "./screens/sign";
 import { takeScreen } from "./screens/take";
 import { visitScreen } from "./screens/visit";
 import { visitsScreen } from "./screens/visits";
+import { warningScreen } from "./screens/warning";
 import { applyDisplay, banners, displayDialog, header } from "./shell";
 
 const root = document.querySelector<HTMLElement>("#app");
@@ -31,6 +33,8 @@ const screens = {
   take: takeScreen,
   details: detailsScreen,
   sign: signScreen,
+  warning: warningScreen,
+  crossbite: crossbiteScreen,
   learn: learnScreen,
   bench: benchScreen,
   lesson: lessonScreen,
@@ -65,22 +69,34 @@ async function show(): Promise<void> {
     return go({ screen: "record", visit: app.live.visit, look: app.live.look });
   }
   window.scrollTo(0, 0);
-  const focus = mainTarget() ?? document.querySelector<HTMLElement>("h1");
+  // Only the record screen puts a target under the pedal: elsewhere a press that comes late must do nothing.
+  const focus = pedalTarget() ?? document.querySelector<HTMLElement>("h1");
   focus?.focus({ preventScroll: true });
 }
 
-// The foot pedal sends Space or Enter: with nothing focused it means the main target of the screen.
-document.addEventListener("keydown", (event) => {
-  const typing = document.activeElement?.matches("input:not([type=radio]):not([type=checkbox]), textarea, select") ?? false;
-  if (!typing && !event.ctrlKey && !event.metaKey && !event.altKey && !event.repeat && app.onKey?.(event.key)) return event.preventDefault();
-  const nowhere = document.activeElement === document.body || document.activeElement === null;
-  if (event.key === "Escape" && app.route.screen !== "visits" && !document.querySelector("dialog[open]")) {
-    document.querySelector<HTMLElement>("[data-back]")?.click();
-  } else if (nowhere && (event.key === " " || event.key === "Enter") && !event.repeat) {
+// The foot pedal sends Space or Enter. It means the named button of the record screen, and nothing elsewhere: what a
+// finger touched last keeps the focus, and must not be pressed again by a foot. Who came there with keys goes on with keys.
+let byKeys = true;
+document.addEventListener("pointerdown", () => (byKeys = false), true);
+document.addEventListener(
+  "keydown",
+  (event) => {
+    const pedal = event.key === " " || event.key === "Enter";
+    if (!pedal && !["Shift", "Control", "Alt", "Meta"].includes(event.key)) byKeys = true;
+    const focused = document.activeElement;
+    const typing = focused?.matches("input:not([type=radio]):not([type=checkbox]), textarea, select") ?? false;
+    if (!typing && !event.ctrlKey && !event.metaKey && !event.altKey && !event.repeat && app.onKey?.(event.key)) return event.preventDefault();
+    if (event.key === "Escape" && app.route.screen !== "visits" && !document.querySelector("dialog[open]")) {
+      return document.querySelector<HTMLElement>("[data-back]")?.click();
+    }
+    if (!pedal || typing) return;
+    const target = focused?.matches("button, a, summary, input, label") ?? false;
+    if (target && (byKeys || focused?.closest("dialog"))) return;
     event.preventDefault();
-    mainTarget()?.click();
-  }
-});
+    if (!event.repeat) pedalTarget()?.click();
+  },
+  true,
+);
 // A file that misses its target must not replace the page.
 for (const name of ["dragover", "drop"]) document.addEventListener(name, (event) => event.preventDefault());
 

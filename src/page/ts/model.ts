@@ -1,7 +1,8 @@
 // What the server tells, as it tells it. Sentences are made there; the page only shows them.
 
 export type Numbering = "iso" | "universal";
-export type Film = "hold" | "slide" | "open";
+/** untestable: film cannot be put there; it counts as no test. */
+export type Film = "hold" | "slide" | "open" | "untestable";
 export type Stage = "centric" | "working" | "non-working" | "protrusive";
 export type Weight = "light" | "even" | "heavy";
 export type LookKind = "before" | "after" | "recheck";
@@ -56,10 +57,35 @@ export interface Answer {
 
 export interface Advice {
   readonly id: string;
+  readonly when: string;
   readonly suggestion: string;
   readonly why: string;
   readonly defersTo: string;
   readonly evidence: readonly string[];
+  readonly step: string; // as in FORMATS.md, such as "chart_holds"
+  readonly blocks: "nothing" | "done" | "judgement" | "work";
+  readonly marks: readonly { readonly tooth: string; readonly place: string; readonly stage: Stage }[]; // tooth in ISO
+}
+
+export interface FirstStep {
+  readonly step: string;
+  readonly look: string;
+  readonly rule: string;
+  readonly how_to: readonly { readonly do: string; readonly why: string; readonly source: string }[];
+}
+
+export interface Question {
+  readonly question: string;
+  readonly text: string;
+  readonly answers: readonly string[];
+  readonly teeth: readonly string[]; // ISO
+}
+
+export interface Warning {
+  readonly about: string;
+  readonly plain: string;
+  readonly raisedWith: string;
+  readonly decided: string;
 }
 
 export interface Visit {
@@ -77,7 +103,12 @@ export interface Visit {
   readonly looks: readonly Look[];
   readonly answer: Answer | null;
   readonly changes: readonly string[];
+  readonly crossbite: readonly number[] | null; // null: nobody said
+  readonly warnings: readonly Warning[];
   readonly next: readonly Advice[];
+  readonly firstStep: FirstStep | null;
+  readonly questions: readonly Question[];
+  readonly contradictions: readonly { readonly contradiction: string; readonly plain: string; readonly look_again: string; readonly step: string }[];
   readonly spread: string;
   readonly undo: string | null; // what the undo button would take back
   readonly earlier: readonly VisitLink[]; // the visit that this one continues, the one that continues, and so on
@@ -151,8 +182,12 @@ export interface ServerState {
   readonly recording: Live | null;
 }
 
+/** "" is the place itself, the others its inclines. */
+export type Facing = "" | "/in" | "/out" | "/mes" | "/dis";
+
 export interface Spot {
   readonly code: string;
   readonly name: string;
   readonly inclines: boolean;
+  readonly at: Readonly<Partial<Record<Facing, readonly [number, number]>>>; // from the midline end to the back, from the cheek to the tongue, 0 to 1
 }

@@ -23,31 +23,59 @@ export function universalNumber(iso: number): number {
 export const shownNumber = (iso: number, numbering: Numbering): string =>
   String(numbering === "iso" ? iso : universalNumber(iso));
 
-/** What one touch makes of a pair: hold, slide, open, not tested, and round again. */
+/** What one touch makes of a pair: hold, slide, open, cannot be tested, nothing said, and round again. */
 export function afterTouch(film: Film | null): Film | null {
-  const next: Record<Film, Film | null> = { hold: "slide", slide: "open", open: null };
+  const next: Record<Film, Film | null> = { hold: "slide", slide: "open", open: "untestable", untestable: null };
   return film === null ? "hold" : next[film];
 }
 
-/** A film chart while it is edited, by upper tooth of the pair (ISO) and lower tooth. */
-export type FilmChart = ReadonlyMap<string, Film>;
-export const pairKey = (upper: number, lower: number): string => `${upper}/${lower}`;
+export const films: readonly Film[] = ["hold", "slide", "open", "untestable"];
 
-export function filmChart(pairs: readonly Pair[]): FilmChart {
-  return new Map(pairs.map((pair) => [pairKey(pair.upper, pair.lower), pair.film]));
+/** Results of film by upper tooth of the pair (ISO) and lower tooth. */
+export type FilmResults = ReadonlyMap<string, Film>;
+export const pairKey = (upper: number, lower: number): string => `${upper}/${lower}`;
+export const usualPairs: readonly string[] = upperRow.map((upper, column) => pairKey(upper, lowerRow[column] ?? 0));
+
+/** A film chart while it is edited, with the pairs that were said by hand. */
+export interface FilmChart {
+  readonly results: FilmResults;
+  readonly touched: ReadonlySet<string>;
 }
 
+export const filmResults = (pairs: readonly Pair[]): FilmResults => new Map(pairs.map((pair) => [pairKey(pair.upper, pair.lower), pair.film]));
+export const filmChart = (pairs: readonly Pair[]): FilmChart => ({ results: filmResults(pairs), touched: new Set() });
+
 export function withFilm(chart: FilmChart, key: string, film: Film | null): FilmChart {
-  const changed = new Map(chart);
-  if (film === null) changed.delete(key);
-  else changed.set(key, film);
-  return changed;
+  const results = new Map(chart.results);
+  if (film === null) results.delete(key);
+  else results.set(key, film);
+  return { results, touched: new Set([...chart.touched, key]) };
+}
+
+/** Every pair that was not touched and has no result is as it was before the work. */
+export function restOfFilmAsBefore(chart: FilmChart, before: FilmResults): FilmChart {
+  const rest = [...before].filter(([key]) => !chart.touched.has(key) && !chart.results.has(key));
+  return { ...chart, results: new Map([...chart.results, ...rest]) };
+}
+
+/** Of the sixteen pairs, those of which nothing was said cannot be tested: a tooth is missing, or film cannot be put there. */
+export const restUntestable = (chart: FilmChart): FilmChart => ({
+  ...chart,
+  results: new Map([...chart.results, ...usualPairs.filter((key) => !chart.results.has(key)).map((key) => [key, "untestable"] as const)]),
+});
+
+export type FilmDifference = "lost" | "gained" | "changed";
+
+/** How a pair stands to the baseline; null: as before, or one of both was not tested. */
+export function filmDifference(now: Film | null, before: Film | null): FilmDifference | null {
+  if (now === null || before === null || now === before || now === "untestable" || before === "untestable") return null;
+  return before === "hold" ? "lost" : now === "hold" ? "gained" : "changed";
 }
 
 /** "iso: hold 16/46 17/47; slide 26/36", which is what the server reads; empty without results. */
-export function filmNotation(chart: FilmChart): string {
-  const groups = (["hold", "slide", "open"] as const).map((film) => {
-    const keys = [...chart].filter(([, result]) => result === film).map(([key]) => key);
+export function filmNotation({ results }: FilmChart): string {
+  const groups = films.map((film) => {
+    const keys = [...results].filter(([, result]) => result === film).map(([key]) => key);
     return keys.length === 0 ? "" : `${film} ${keys.sort().join(" ")}`;
   });
   const text = groups.filter((group) => group !== "").join("; ");
@@ -55,10 +83,7 @@ export function filmNotation(chart: FilmChart): string {
 }
 
 /** Pairs in the chart that the sixteen buttons do not show, because somebody typed them. */
-export function unusualPairs(chart: FilmChart): readonly string[] {
-  const usual = new Set(upperRow.map((upper, column) => pairKey(upper, lowerRow[column] ?? 0)));
-  return [...chart.keys()].filter((key) => !usual.has(key)).sort();
-}
+export const unusualPairs = ({ results }: FilmChart): readonly string[] => [...results.keys()].filter((key) => !usualPairs.includes(key)).sort();
 
 /** Where an arrow key leads in a row of `size`; Home and End to its ends. Null for other keys. */
 export function stepInRow(key: string, at: number, size: number): number | null {

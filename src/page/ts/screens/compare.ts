@@ -39,7 +39,6 @@ export function compareScreen(app: App): Screen {
       .then((done) => {
         if (done) app.redraw();
         else holder.replaceChildren(h("p", {}, app.notice?.text ?? "The comparison cannot be shown."));
-        document.querySelector<HTMLElement>("[data-main]")?.focus({ preventScroll: true });
       });
   }
   return { title: `Before and ${look.title.toLowerCase()}`, back: { screen: "visit", visit: visit.id }, body: [holder] };

@@ -120,6 +120,10 @@ function trial(app: App, now: Test): HTMLElement[] {
   const answers = odd ? (["1", "2", "3"] as const) : (["Same", "Different"] as const);
   const keys = odd ? ["1", "2", "3"] : ["s", "d"];
   app.onKey = (key) => {
+    if (key === " ") {
+      play(app);
+      return true;
+    }
     const choice = keys.indexOf(key.toLowerCase());
     if (choice >= 0) void answer(app, choice);
     return choice >= 0;

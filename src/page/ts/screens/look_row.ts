@@ -32,6 +32,20 @@ function soundWords(look: Look): string {
   return take ? take.sentence : "Not recorded";
 }
 
+/** A look between the baseline and the newest: its findings in one line. */
+export function lookLine(visit: Visit, look: Look): HTMLElement {
+  const part = (key: "film" | "marks" | "take", name: string, words: string): HTMLElement =>
+    h("button", { type: "button", class: "look-part", "data-key": `${key === "take" ? "sound" : key}-${look.id}`, onclick: () => go({ screen: key, visit: visit.id, look: look.id }) }, h("span", { class: "quiet" }, name), ` ${words}`);
+  return h(
+    "li",
+    { class: `look look-line look-${look.kind}` },
+    h("h2", {}, look.title, h("small", {}, look.when)),
+    look.film && part("film", "Film", look.film.sentence),
+    look.marks && part("marks", "Marks", look.marks.sentence),
+    look.takes.length > 0 && part("take", "Sound", soundWords(look)),
+  );
+}
+
 export function lookRow(app: App, visit: Visit, look: Look): HTMLElement {
   const locked = visit.signed !== null || app.server?.readOnly !== null;
   const cell = (key: string, name: string, words: string, done: boolean, run: () => void): HTMLElement =>

@@ -47,7 +47,7 @@ function listening(app: App, live: Live, title: string): HTMLElement[] {
     h(
       "div",
       { class: "actions" },
-      h("button", { type: "button", class: "primary", "data-main": true, "data-key": "stop", onclick: stop(app, true) }, "Stop and keep"),
+      h("button", { type: "button", class: "primary", "data-main": true, "data-pedal": true, "data-key": "stop", onclick: stop(app, true) }, "Stop and keep"),
       h("button", { type: "button", "data-key": "drop", onclick: stop(app, false) }, "Stop, do not keep"),
     ),
   ];
@@ -93,8 +93,8 @@ function ended(app: App, visit: Visit, look: Look): (HTMLElement | null)[] {
   const good = outcome ? outcome.kept && (take?.usable ?? false) : (take?.usable ?? false);
   const answer = visit.answer?.look === look.id ? visit.answer : null;
   const home = { screen: "visit", visit: visit.id } as const;
-  const again = h("button", { type: "button", class: good ? "" : "primary", "data-main": !good, "data-key": "again", onclick: () => void record(app, visit.id, look.id) }, take === undefined ? "Record" : good ? "Record another take" : "Record again");
-  const on = h("button", { type: "button", class: good ? "primary" : "", "data-main": good, "data-key": "on", onclick: () => go(answer ? { screen: "compare", visit: visit.id, look: look.id } : home) }, answer ? "Compare" : "Done");
+  const again = h("button", { type: "button", class: good ? "" : "primary", "data-main": !good, "data-pedal": !good, "data-key": "again", onclick: () => void record(app, visit.id, look.id) }, take === undefined ? "Record" : good ? "Record another take" : "Record again");
+  const on = h("button", { type: "button", class: good ? "primary" : "", "data-main": good, "data-pedal": good, "data-key": "on", onclick: () => go(answer ? { screen: "compare", visit: visit.id, look: look.id } : home) }, answer ? "Compare" : "Done");
   return [
     h("p", { class: good ? "outcome good" : "outcome bad", role: "status" }, h("span", { class: "sign", "aria-hidden": "true" }, good && reasons.length === 0 ? "✓" : "!"), " ", sentence),
     reasons.length > 0 ? h("ul", {}, ...reasons.map((reason) => h("li", {}, reason))) : null,

@@ -1,54 +1,44 @@
-// A visit: its looks as the backbone, the one thing to do now, and what follows from what is there.
+// A visit: the one thing to do now, its looks as the backbone, what was said and decided, and what follows from it.
+import { send } from "../api";
 import type { App } from "../app";
 import { h } from "../dom";
 import type { Decision, Look, Visit } from "../model";
-import { shownNumber } from "../teeth";
-import { go } from "../route";
+import { isEmpty } from "../next_step";
+import { formatRoute, go } from "../route";
 import type { Screen } from "../shell";
-import { lookRow, record } from "./look_row";
+import { shownNumber } from "../teeth";
+import { beginLook } from "./act";
+import { lookLine, lookRow } from "./look_row";
+import { mainButton } from "./next_panel";
 import { outcomePanels } from "./outcome";
 
-/** The look that is worked on: the last one. */
-const current = (visit: Visit): Look | null => visit.looks.at(-1) ?? null;
+const hasContent = (visit: Visit): boolean => visit.looks.some((look) => !isEmpty(look));
 
-async function addLook(app: App, visit: Visit, kind: "after" | "recheck", thenRecord: boolean): Promise<void> {
-  const done = await app.change("POST", `/api/visits/${visit.id}/looks`, { kind });
-  const look = app.visit ? current(app.visit) : null;
-  if (done && thenRecord && look) await record(app, visit.id, look.id);
-}
-
-const hasContent = (visit: Visit): boolean => visit.looks.some((look) => look.film !== null || look.marks !== null || look.takes.length > 0);
-
-/** When the next recording is due: what belongs before the work comes first. */
-function whenAfter(before: Look): string {
-  const missing = [before.film === null ? "film" : "", before.marks === null ? "marks" : ""].filter((word) => word !== "");
-  return missing.length > 0 ? `When the restoration is in; before it, ${missing.join(" and ")}` : "When the restoration is in";
-}
-
-/** One large target that says what is usually done at this moment. */
-function mainAction(app: App, visit: Visit): HTMLElement {
-  const look = current(visit);
-  const button = (word: string, words: string, run: () => void): HTMLElement =>
-    h("button", { type: "button", class: "main-target", "data-main": true, "data-key": "main", disabled: app.server?.readOnly !== null && word !== "Compare", onclick: run }, h("span", { class: "main-word" }, word), h("span", {}, words));
-  if (visit.signed) {
-    return h("p", { class: "signed" }, h("strong", {}, "Signed"), ` by ${visit.signed.name}${visit.signed.role ? `, ${visit.signed.role}` : ""}, ${visit.signed.when}.`, visit.signed.comment ? ` “${visit.signed.comment}”` : "", visit.signed.intact ? "" : " Its content was changed since.");
-  }
-  if (look === null) return h("p", {}, "Nothing to do.");
-  if (!look.takes.some((take) => take.usable)) return button(look.kind === "before" ? "Record the baseline" : `Record ${look.title.toLowerCase()}`, look.kind === "before" ? "Before the work: ask the patient to tap" : "Ask the patient to tap", () => void record(app, visit.id, look.id));
-  if (look.kind === "before") return button("Record after", whenAfter(look), () => void addLook(app, visit, "after", true));
-  return button("Compare", "See before and after", () => go({ screen: "compare", visit: visit.id, look: look.id }));
+function signature(visit: Visit): HTMLElement | null {
+  const signed = visit.signed;
+  if (!signed) return null;
+  return h("p", { class: "signed" }, h("strong", {}, "Signed"), ` by ${signed.name}${signed.role ? `, ${signed.role}` : ""}, ${signed.when}.`, signed.comment ? ` “${signed.comment}”` : "", signed.intact ? "" : " Its content was changed since.");
 }
 
 function addLooks(app: App, visit: Visit): HTMLElement | null {
   if (visit.signed || !hasContent(visit)) return null;
+  const last = visit.looks.at(-1);
+  if (last && last.kind !== "before" && isEmpty(last)) return null; // it is the next one already
   const disabled = app.server?.readOnly !== null;
+  const after = visit.looks.some((look) => look.kind === "after");
   return h(
     "div",
     { class: "add-looks" },
-    h("button", { type: "button", "data-key": "add-after", disabled, onclick: () => void addLook(app, visit, "after", false) }, visit.looks.some((look) => look.kind === "after") ? "Look again after a change" : "Add the look after"),
-    visit.looks.some((look) => look.kind === "after") &&
-      h("button", { type: "button", "data-key": "add-recheck", disabled, onclick: () => void addLook(app, visit, "recheck", false) }, "Recheck on another day"),
+    h("button", { type: "button", "data-key": "add-after", disabled, onclick: () => void beginLook(app, visit, "after", false) }, after ? "Look again after a change" : "Add the look after"),
+    after && h("button", { type: "button", "data-key": "add-recheck", disabled, onclick: () => void beginLook(app, visit, "recheck", false) }, "Recheck on another day"),
   );
+}
+
+/** The baseline and the look that is worked on as rows of three checks, those between as lines. */
+function looks(app: App, visit: Visit): HTMLElement {
+  const last = visit.looks.length - 1;
+  const shown = (look: Look, at: number): HTMLElement => (at > 0 && at < last ? lookLine(visit, look) : lookRow(app, visit, look));
+  return h("ol", { class: "looks" }, ...visit.looks.map(shown));
 }
 
 function patient(app: App, visit: Visit): HTMLElement {
@@ -57,7 +47,7 @@ function patient(app: App, visit: Visit): HTMLElement {
     h("button", { type: "button", class: "toggle", "data-key": key, "aria-pressed": on ? "true" : "false", disabled: visit.signed !== null, onclick: set(body) }, words);
   return h(
     "section",
-    { class: "panel", "aria-label": "Patient" },
+    { class: "panel compact", "aria-label": "Patient", "data-part": "patient" },
     h("h2", {}, "Patient"),
     h("div", { class: "toggles", role: "group", "aria-label": "Numb" }, h("span", {}, "Numb"), choice("numb-yes", "Yes", visit.numb === true, { numb: true }), choice("numb-no", "No", visit.numb === false, { numb: false })),
     h(
@@ -71,20 +61,52 @@ function patient(app: App, visit: Visit): HTMLElement {
   );
 }
 
+const decisionWords: Record<Exclude<Decision, "other">, string> = { adjust: "Adjust and look again", leave: "Leave as it is", wait: "Wait and recheck", finish: "Finished" };
+
+/** After an adjustment everything is looked at anew: the next look is there at once. */
+async function decide(app: App, visit: Visit, action: string): Promise<void> {
+  const last = visit.looks.at(-1);
+  const done = await app.change("POST", `/api/visits/${visit.id}/decision`, { action });
+  if (done && action === "adjust" && last && !isEmpty(last)) await beginLook(app, visit, last.kind === "recheck" ? "recheck" : "after", false);
+}
+
 function decision(app: App, visit: Visit): HTMLElement {
-  const words: Record<Exclude<Decision, "other">, string> = { adjust: "Adjust and look again", leave: "Leave as it is", wait: "Wait and recheck", finish: "Finished" };
   return h(
     "section",
-    { class: "panel", "aria-label": "Decision" },
+    { class: "panel compact", "aria-label": "Decision", "data-part": "decision" },
     h("h2", {}, "Decided with the supervisor"),
     h(
       "div",
       { class: "toggles", role: "group", "aria-label": "Decision" },
-      ...Object.entries(words).map(([action, text]) =>
-        h("button", { type: "button", class: "toggle", "data-key": `decide-${action}`, "aria-pressed": visit.decision === action ? "true" : "false", disabled: visit.signed !== null, onclick: () => void app.change("POST", `/api/visits/${visit.id}/decision`, { action }) }, text),
+      ...Object.entries(decisionWords).map(([action, text]) =>
+        h("button", { type: "button", class: "toggle", "data-key": `decide-${action}`, "aria-pressed": visit.decision === action ? "true" : "false", disabled: visit.signed !== null, onclick: () => void decide(app, visit, action) }, text),
       ),
     ),
   );
+}
+
+async function discard(app: App, visit: Visit): Promise<void> {
+  const done = await app.guard(async () => void (await send("POST", `/api/visits/${visit.id}/discard`)));
+  if (!done) return app.redraw();
+  go({ screen: "visits" });
+}
+
+function days(visit: Visit): HTMLElement | null {
+  const links = [...visit.earlier.map((link) => ({ link, words: "goes on with" })), ...visit.later.map((link) => ({ link, words: "is continued by" }))];
+  if (links.length === 0) return null;
+  return h("p", { class: "days" }, ...links.map(({ link, words }) => h("span", {}, `This visit ${words} `, link.id ? h("a", { href: formatRoute({ screen: "visit", visit: link.id }) }, `${link.label}, ${link.when}`) : link.label, ". ")));
+}
+
+/** Moves the focus to the part that a button spoke of, once it is drawn. */
+function focusWanted(app: App): void {
+  const part = app.wanted;
+  if (part === null) return;
+  app.wanted = null;
+  queueMicrotask(() => {
+    const section = document.querySelector<HTMLElement>(`[data-part="${part}"]`);
+    section?.scrollIntoView({ block: "nearest" });
+    section?.querySelector<HTMLElement>("button")?.focus();
+  });
 }
 
 export function visitScreen(app: App): Screen {
@@ -92,12 +114,14 @@ export function visitScreen(app: App): Screen {
   if (!visit) return { title: "Visit", back: { screen: "visits" }, body: [h("p", { class: "quiet" }, app.notice ? "This visit cannot be shown." : "One moment.")] };
   const teeth = visit.teeth.map((tooth) => shownNumber(tooth, visit.numbering)).join(", ");
   const details = h("button", { type: "button", class: "details-button", "data-key": "details", onclick: () => go({ screen: "details", visit: visit.id }) }, teeth ? `Tooth ${teeth}` : "Which tooth?");
+  const locked = app.server?.readOnly !== null;
+  focusWanted(app);
   return {
     title: visit.label,
     back: { screen: "visits" },
     extra: [details],
     body: [
-      h("div", { class: "visit-main" }, mainAction(app, visit), h("ol", { class: "looks" }, ...visit.looks.map((look) => lookRow(app, visit, look))), addLooks(app, visit)),
+      h("div", { class: "visit-main" }, signature(visit), mainButton(app, visit), days(visit), looks(app, visit), addLooks(app, visit)),
       h("div", { class: "visit-side" }, ...outcomePanels(app, visit)),
       h(
         "div",
@@ -107,8 +131,9 @@ export function visitScreen(app: App): Screen {
         h(
           "div",
           { class: "visit-end" },
-          !visit.signed && h("button", { type: "button", "data-key": "sign", disabled: !hasContent(visit) || app.server?.readOnly !== null, onclick: () => go({ screen: "sign", visit: visit.id }) }, "Sign off"),
-          h("a", { class: "button", "data-key": "report", href: `/api/visits/${visit.id}/report`, download: "" }, "Report"),
+          visit.discardable && !visit.signed && h("button", { type: "button", "data-key": "discard", disabled: locked, onclick: () => void discard(app, visit) }, "Opened by mistake: discard"),
+          !visit.signed && h("button", { type: "button", "data-key": "sign", disabled: !hasContent(visit) || locked, onclick: () => go({ screen: "sign", visit: visit.id }) }, "Read and sign"),
+          h("a", { class: "button", "data-key": "report", href: `/api/visits/${visit.id}/report`, target: "_blank", rel: "noopener" }, "Report"),
           h("a", { class: "button", "data-key": "export", href: `/api/visits/${visit.id}/export`, download: "" }, "Export"),
         ),
       ),

@@ -73,7 +73,6 @@ function newVisit(app: App): HTMLElement {
             type: "button",
             class: `tooth${at === 8 ? " midline" : ""}`,
             "data-key": `new-${iso}`,
-            "data-main": iso === firstTooth,
             tabindex: iso === firstTooth ? 0 : -1,
             disabled: app.server?.readOnly !== null,
             onclick: () => void start(app, iso),
