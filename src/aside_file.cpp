@@ -8,7 +8,10 @@
 #include <cstring>
 #include <fcntl.h>
 #include <string>
+#include <string_view>
+#include <sys/file.h>
 #include <sys/stat.h>
+#include <system_error>
 #include <unistd.h>
 #include <utility>
 
@@ -26,6 +29,15 @@ namespace {
 std::filesystem::path folder_of(const std::filesystem::path& file) {
     const auto folder = file.parent_path();
     return folder.empty() ? std::filesystem::path(".") : folder;
+}
+
+constexpr std::string_view mark = ".retap-part";
+constexpr std::size_t random_part = 6;
+
+/// Names have 255 bytes at most, and the destination's may be that long.
+std::string beginning(const std::filesystem::path& destination) {
+    constexpr std::size_t longest = 220;
+    return "." + destination.filename().string().substr(0, longest) + ".";
 }
 
 /// The permissions a plain open() would have given; mkstemp gives fewer.
@@ -69,12 +81,13 @@ AsideFile::AsideFile(std::filesystem::path destination) : destination_(std::move
     if (const auto target = std::filesystem::canonical(destination_, ignored); !ignored) {
         destination_ = target;
     }
-    std::string name = (folder_of(destination_) / ("." + destination_.filename().string() + ".XXXXXX")).string();
-    descriptor_ = mkostemp(name.data(), O_CLOEXEC);
+    std::string name = (folder_of(destination_) / (beginning(destination_) + "XXXXXX" + std::string(mark))).string();
+    descriptor_ = mkostemps(name.data(), mark.size(), O_CLOEXEC);
     if (descriptor_ < 0) {
         refuse_by_errno(destination_);
     }
     aside_ = name;
+    flock(descriptor_, LOCK_EX | LOCK_NB); // tells it from one whose program was killed; some file systems cannot
     fchmod(descriptor_, usual_permissions(destination_));
 }
 
@@ -138,6 +151,27 @@ void AsideFile::move_into_place(Existing existing) {
         refuse_by_errno(destination_);
     }
     unlink(aside_.c_str());
+}
+
+void remove_half_written(const std::filesystem::path& destination) {
+    const std::string begins = beginning(destination);
+    std::error_code unreadable;
+    for (const auto& entry : std::filesystem::directory_iterator(folder_of(destination), unreadable)) {
+        const std::string name = entry.path().filename().string();
+        if (!name.starts_with(begins) || !name.ends_with(mark) ||
+            name.size() != begins.size() + random_part + mark.size()) {
+            continue;
+        }
+        const int descriptor = open(entry.path().c_str(), O_RDONLY | O_CLOEXEC | O_NOFOLLOW | O_NONBLOCK);
+        struct stat found {};
+        if (descriptor >= 0 && fstat(descriptor, &found) == 0 && S_ISREG(found.st_mode) && found.st_uid == geteuid() &&
+            flock(descriptor, LOCK_EX | LOCK_NB) == 0) {
+            unlink(entry.path().c_str());
+        }
+        if (descriptor >= 0) {
+            close(descriptor);
+        }
+    }
 }
 
 void write_file_whole(const std::filesystem::path& destination, std::string_view bytes) {

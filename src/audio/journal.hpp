@@ -8,6 +8,7 @@
 
 #include <cstdint>
 #include <filesystem>
+#include <optional>
 #include <span>
 #include <string>
 #include <vector>
@@ -57,7 +58,8 @@ private:
     bool broken_ = false;
 };
 
-/// Reads a journal, finished or torn, up to the last record that is whole.
+/// Reads a journal, finished, torn or damaged: every record that is whole, in order. What lies between two of them and
+/// is none is passed over and counted.
 class JournalReader {
 public:
     /// Throws InputError when the file cannot be read or has no whole head.
@@ -69,17 +71,31 @@ public:
         journal_format::RecordKind kind = journal_format::RecordKind::samples;
         std::uint64_t position = 0;
         std::uint64_t lost_frames = 0;  ///< of a gap
+        bool after_damage = false;      ///< something that could not be read lies before it
         std::span<const float> samples; ///< of samples; valid until the next call
     };
     /// False at the end. torn() then says whether something followed that could not be read.
     [[nodiscard]] bool next(Record& record);
     [[nodiscard]] bool torn() const { return torn_; }
 
+    /// What was passed over so far. A last record that was cut short is no damage: that is how a kill looks.
+    struct Damage {
+        std::uint64_t stretches = 0;
+        std::uint64_t bytes = 0;
+    };
+    [[nodiscard]] const Damage& damage() const { return damage_; }
+
 private:
+    enum class Found { whole, end, cut, wrong };
+    [[nodiscard]] Found look_at(std::uint64_t offset, journal_format::RecordHead& head);
+    [[nodiscard]] std::optional<std::uint64_t> next_whole(std::uint64_t from);
+
     FileDescriptor file_;
     JournalHead head_;
     std::vector<float> payload_;
+    std::uint64_t offset_ = 0;
     std::uint64_t number_ = 0;
+    Damage damage_;
     bool torn_ = false;
 };
 

@@ -6,8 +6,8 @@
 //   record   = RecordHead, then `payload_bytes` of payload
 //
 // All numbers little-endian, samples 32-bit float, channels interleaved. A record is believed when its mark, its number
-// in the sequence, its size and its checksum are right; at the first that is not, the journal ends. So a torn tail
-// costs the record it tore and nothing before it.
+// in the sequence, its size and its checksum are right. Of what is not, a reader looks for the next record that is, so
+// that damage costs the records it hit and a torn tail the one it tore.
 #pragma once
 
 #include <array>

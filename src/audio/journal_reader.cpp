@@ -5,21 +5,43 @@
 #include "error.hpp"
 
 #include <algorithm>
+#include <array>
+#include <bit>
 #include <cerrno>
 #include <cstddef>
 #include <cstdint>
 #include <cstring>
 #include <fcntl.h>
 #include <filesystem>
+#include <optional>
 #include <span>
 #include <string>
+#include <string_view>
 #include <sys/file.h>
 #include <unistd.h>
+#include <utility>
 
 namespace retap::audio {
 namespace {
 
 using namespace journal_format;
+
+/// Reads from a place until `count` bytes are there or the file ends; returns how many.
+std::size_t read_at(int file, std::uint64_t offset, void* to, std::size_t count) {
+    auto* bytes = static_cast<std::byte*>(to);
+    std::size_t done = 0;
+    while (done < count) {
+        const ssize_t got = ::pread(file, bytes + done, count - done, static_cast<off_t>(offset + done));
+        if (got < 0 && errno == EINTR) {
+            continue;
+        }
+        if (got <= 0) {
+            break;
+        }
+        done += static_cast<std::size_t>(got);
+    }
+    return done;
+}
 
 /// Reads until `count` bytes are there or the file ends; returns how many.
 std::size_t read_all(int file, void* to, std::size_t count) {
@@ -38,8 +60,9 @@ std::size_t read_all(int file, void* to, std::size_t count) {
     return done;
 }
 
+/// `number`: the smallest it may have.
 bool believable(const RecordHead& head, std::uint64_t number, std::size_t bytes_per_frame) {
-    if (head.mark != record_mark || head.number != number || head.payload_bytes > max_payload_bytes) {
+    if (head.mark != record_mark || head.number < number || head.payload_bytes > max_payload_bytes) {
         return false;
     }
     switch (head.kind) {
@@ -87,6 +110,46 @@ JournalReader::JournalReader(const std::filesystem::path& path) : file_(::open(p
         throw InputError("Cannot read the unfinished take '" + path.string() + "': " + std::strerror(errno) + ".");
     }
     head_ = read_head(file_.get(), path);
+    offset_ = static_cast<std::uint64_t>(::lseek(file_.get(), 0, SEEK_CUR));
+}
+
+JournalReader::Found JournalReader::look_at(std::uint64_t offset, RecordHead& head) {
+    const std::size_t got = read_at(file_.get(), offset, &head, sizeof head);
+    if (got < sizeof head) {
+        const std::size_t known = std::min(got, sizeof record_mark);
+        return got == 0 ? Found::end : std::memcmp(&head.mark, &record_mark, known) == 0 ? Found::cut : Found::wrong;
+    }
+    const std::size_t bytes_per_frame = sizeof(float) * static_cast<std::size_t>(head_.format.channels);
+    if (!believable(head, number_, bytes_per_frame)) {
+        return Found::wrong;
+    }
+    payload_.resize(head.payload_bytes / sizeof(float));
+    if (read_at(file_.get(), offset + sizeof head, payload_.data(), head.payload_bytes) != head.payload_bytes) {
+        return Found::cut;
+    }
+    const std::uint32_t claimed = std::exchange(head.checksum, 0);
+    const bool right = crc32(std::as_bytes(std::span(payload_)), crc32(std::as_bytes(std::span(&head, 1)))) == claimed;
+    return right ? Found::whole : Found::wrong;
+}
+
+std::optional<std::uint64_t> JournalReader::next_whole(std::uint64_t from) {
+    const std::array<char, sizeof record_mark> mark = std::bit_cast<std::array<char, sizeof record_mark>>(record_mark);
+    std::string window(std::size_t{1} << 16U, '\0');
+    while (true) {
+        const std::size_t got = read_at(file_.get(), from, window.data(), window.size());
+        if (got < mark.size()) {
+            return std::nullopt;
+        }
+        const std::string_view seen(window.data(), got);
+        for (std::size_t at = seen.find(mark.data(), 0, mark.size()); at != std::string_view::npos;
+             at = seen.find(mark.data(), at + 1, mark.size())) {
+            RecordHead head;
+            if (look_at(from + at, head) == Found::whole) {
+                return from + at;
+            }
+        }
+        from += got - (mark.size() - 1); // a mark may lie across two windows
+    }
 }
 
 bool JournalReader::next(Record& record) {
@@ -94,29 +157,35 @@ bool JournalReader::next(Record& record) {
         return false;
     }
     RecordHead head;
-    const std::size_t got = read_all(file_.get(), &head, sizeof head);
-    if (got == 0) {
+    bool damaged = false;
+    const Found found = look_at(offset_, head);
+    if (found == Found::end) {
         return false;
     }
-    const std::size_t bytes_per_frame = sizeof(float) * static_cast<std::size_t>(head_.format.channels);
-    torn_ = true;
-    if (got != sizeof head || !believable(head, number_, bytes_per_frame)) {
+    if (found != Found::whole) {
+        const auto whole = next_whole(offset_ + 1);
+        torn_ = !whole;
+        damaged = whole || found == Found::wrong;
+        if (damaged) {
+            const auto end = static_cast<std::uint64_t>(::lseek(file_.get(), 0, SEEK_END));
+            damage_.bytes += whole.value_or(end) - offset_;
+        }
+        if (whole) {
+            offset_ = *whole;
+            static_cast<void>(look_at(offset_, head));
+        }
+    }
+    damaged = damaged || (!torn_ && head.number != number_);
+    damage_.stretches += damaged ? 1 : 0;
+    if (torn_) {
         return false;
     }
-    payload_.resize(head.payload_bytes / sizeof(float));
-    if (read_all(file_.get(), payload_.data(), head.payload_bytes) != head.payload_bytes) {
-        return false;
-    }
-    const std::uint32_t claimed = head.checksum;
-    head.checksum = 0;
-    if (crc32(std::as_bytes(std::span(payload_)), crc32(std::as_bytes(std::span(&head, 1)))) != claimed) {
-        return false;
-    }
-    torn_ = false;
-    ++number_;
+    number_ = head.number + 1;
+    offset_ += sizeof head + head.payload_bytes;
     record.kind = head.kind;
     record.position = head.position;
     record.lost_frames = head.kind == RecordKind::gap ? head.frames : 0;
+    record.after_damage = damaged;
     record.samples = payload_;
     return true;
 }

@@ -49,8 +49,10 @@ std::optional<std::vector<Span>> spans_to_recover(const std::filesystem::path& j
         } else if (record.kind == RecordKind::gap) {
             listener.gap(record.lost_frames);
         } else {
-            if (stretches.empty() || record.position != expected) {
-                if (!stretches.empty()) {
+            if (stretches.empty() || record.position != expected || record.after_damage) {
+                if (!stretches.empty() && record.after_damage) {
+                    listener.gap(record.position - std::min(record.position, expected));
+                } else if (!stretches.empty()) {
                     listener.pause();
                 }
                 stretches.push_back({.heard = heard, .position = record.position});
@@ -62,14 +64,11 @@ std::optional<std::vector<Span>> spans_to_recover(const std::filesystem::path& j
         }
     }
     if (heard == 0) {
-        return std::nullopt;
+        return std::vector<Span>{};
     }
     for (const dsp::Tap& tap : listener.finish().taps) {
         const auto onset = static_cast<std::uint64_t>(std::llround(tap.onset_s * format.sample_rate_hz));
         taps.push_back(position_of(onset, stretches));
-    }
-    if (taps.empty()) {
-        return std::nullopt;
     }
     return spans_around(std::move(taps),
                         static_cast<std::uint64_t>(std::llround(kept_margin_s * format.sample_rate_hz)));

@@ -45,6 +45,14 @@ void Keeper::tap_at(double onset_s) {
     pass_held(onset - std::min(onset, before), keep_until_);
 }
 
+void Keeper::rise_at(double onset_s) {
+    if (settings_.keep_all) {
+        return;
+    }
+    keep_until_ = std::max(keep_until_, frames_of(onset_s) + frames_of(settings_.after_s));
+    pass_held(held_from_, keep_until_);
+}
+
 void Keeper::pass_held(std::uint64_t from, std::uint64_t to) {
     const std::uint64_t begin = std::max(from, held_from_);
     const std::uint64_t end = std::min(to, position_);

@@ -33,7 +33,7 @@ struct KeeperSettings {
 };
 
 /// Holds back what is undecided and passes on what is near a tap, at once when that is known: after a tap, sound is
-/// passed on as it comes until after_s is over. What is not near a tap is forgotten, at the latest before_s +
+/// passed on as it comes until after_s is over. What is not near a tap or a rise is forgotten, at the latest before_s +
 /// decision_s after it was heard. Memory is bounded by those two times.
 class Keeper : public SoundSink {
 public:
@@ -43,6 +43,9 @@ public:
     void gap(std::uint64_t lost_frames) override;
     /// A tap was found that began `onset_s` after the start of listening.
     void tap_at(double onset_s);
+    /// Something began to sound that may prove to be a tap, and so may what came before it and is undecided still:
+    /// passes on all of that, and what follows as after a tap.
+    void rise_at(double onset_s);
 
     /// Frames received so far.
     [[nodiscard]] std::uint64_t position() const { return position_; }

@@ -18,6 +18,7 @@ constexpr double noise_quantile = 0.2;
 constexpr double digital_silence = 1e-16; // far below the last bit of 24
 constexpr double loud_ratio = 10.0;
 constexpr double min_loud_power = 1e-8;
+constexpr double surely_a_sound = 1e-5;
 constexpr double burst_pause_s = 0.060;
 constexpr double corner_hz = 150.0;
 
@@ -57,6 +58,9 @@ void LevelWatch::end_block() {
         }
         last_loud_s_ = now_s();
         running_.loud = true;
+    }
+    if (running_.loud || (sounding_ < min_blocks && running_.power > surely_a_sound)) {
+        last_rise_s_ = now_s();
     }
     recent_.push_back(running_);
     if (recent_.size() > remembered_blocks) {

@@ -29,6 +29,9 @@ public:
     [[nodiscard]] double peak_dbfs(double from_s, double to_s) const;
     /// End of the last loud block; 0 before the first.
     [[nodiscard]] double last_loud_s() const { return last_loud_s_; }
+    /// End of the last block in which something may have begun to sound: a loud one or, before it is known what is
+    /// loud, one above -50 dBFS. 0 before the first.
+    [[nodiscard]] double last_rise_s() const { return last_rise_s_; }
     /// When the present or last burst began: loud blocks with less than 60 ms between them are one burst.
     [[nodiscard]] double burst_began_s() const { return burst_began_s_; }
     /// Share of loud blocks in the last `seconds` (up to 3 s).
@@ -58,6 +61,7 @@ private:
     std::size_t blocks_ = 0;
     std::size_t sounding_ = 0; ///< blocks that were not digital silence
     double last_loud_s_ = 0.0;
+    double last_rise_s_ = 0.0;
     double burst_began_s_ = 0.0;
 };
 

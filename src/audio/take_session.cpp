@@ -18,8 +18,9 @@ namespace {
 
 constexpr double step_s = 0.010; // how often the session looks up from listening
 
-// A tap is reported some time after it sounded. Until then what follows the last known tap is written to the journal
-// as well, so that a kill costs no tap; finishing the take cuts it down to the margin.
+// A tap is reported some time after it sounded. Until then what follows the last known tap, and whatever rises above
+// the noise, is written to the journal as well, so that a kill costs no tap; finishing the take cuts it down to the
+// margin.
 constexpr double report_s = 1.0;
 
 constexpr double full_scale_dbfs = -0.1;
@@ -104,6 +105,11 @@ void TakeSession::end(EndedBy reason) {
 
 void TakeSession::look() {
     const auto heard = listener_.progress();
+    // A tap is known for one some time after it sounded; a kill must not cost it. Finishing cuts away what was none.
+    if (levels_.last_rise_s() > last_rise_s_) {
+        last_rise_s_ = levels_.last_rise_s();
+        keeper_.rise_at(last_rise_s_ - LevelWatch::block_s);
+    }
     if (heard.last_tap_s.value_or(-1.0) > last_tap_s_) {
         note_tap(*heard.last_tap_s);
     }

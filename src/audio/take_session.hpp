@@ -85,6 +85,7 @@ private:
     LevelWatch levels_;
     SessionProgress progress_;
     double last_tap_s_ = -1.0;
+    double last_rise_s_ = 0.0;
     double last_clipped_s_ = -1.0;
     double last_talk_s_ = -1.0;
     Hint tap_hint_ = Hint::none; ///< about the last tap

@@ -1,14 +1,20 @@
 #include "audio/unfinished.hpp"
 
+#include "aside_file.hpp"
 #include "audio/capture_note.hpp"
 #include "audio/journal_taps.hpp"
 #include "audio/sound_file.hpp"
 #include "error.hpp"
 
 #include <algorithm>
+#include <array>
+#include <bit>
 #include <cstdint>
 #include <cstdlib>
 #include <filesystem>
+#include <fstream>
+#include <functional>
+#include <iterator>
 #include <optional>
 #include <string>
 #include <string_view>
@@ -24,6 +30,12 @@ std::uint64_t frames_in(JournalReader& reader) {
         samples += record.samples.size();
     }
     return samples / static_cast<std::uint64_t>(reader.head().format.channels);
+}
+
+bool found_damage(const fs::path& journal) {
+    JournalReader reader(journal);
+    static_cast<void>(frames_in(reader));
+    return reader.damage().stretches > 0;
 }
 
 /// Whether `file` is the finished take `take_id`.
@@ -55,18 +67,21 @@ fs::path free_name(const fs::path& wanted) {
     return name;
 }
 
-/// Killed while saving, a recording leaves the half-written file that was to be moved into place. Only its journal's
-/// owner may call this: nobody else writes to that name then.
-void remove_half_written(const fs::path& destination) {
-    constexpr std::size_t random_part = 6;
-    const std::string prefix = "." + destination.filename().string() + ".";
-    std::error_code ignored;
-    for (const auto& entry : fs::directory_iterator(destination.parent_path(), ignored)) {
-        const std::string name = entry.path().filename().string();
-        if (name.starts_with(prefix) && name.size() == prefix.size() + random_part) {
-            fs::remove(entry.path(), ignored);
-        }
-    }
+/// Whether a file that ends within its head can hold no sound: the program was stopped while it made the file.
+bool holds_no_record(const fs::path& journal) {
+    std::ifstream in(journal, std::ios::binary);
+    const std::string bytes{std::istreambuf_iterator<char>(in), {}};
+    const std::array<char, 4> mark = std::bit_cast<std::array<char, 4>>(journal_format::record_mark);
+    return bytes.find(std::string_view(mark.data(), mark.size())) == std::string::npos;
+}
+
+/// What could not be read may be of use to somebody who can repair it, and is out of the way of later starts.
+fs::path set_aside(const fs::path& journal) {
+    fs::path aside = journal;
+    aside += ".damaged";
+    std::error_code ignored; // then it stays where it is and is found once more
+    fs::rename(journal, aside, ignored);
+    return ignored ? journal : aside;
 }
 
 } // namespace
@@ -97,13 +112,18 @@ UnfinishedTakes find_unfinished(const fs::path& folder) {
         if (!lock.open()) {
             continue;
         }
-        if (!has_whole_head(entry.path())) {
+        if (!has_whole_head(entry.path()) && holds_no_record(entry.path())) {
             remove_journal(entry.path());
             continue;
         }
         try {
             JournalReader reader(entry.path());
             const std::uint64_t frames = frames_in(reader);
+            const bool damaged = reader.damage().stretches > 0;
+            if (frames == 0 && damaged) {
+                found.unreadable.push_back(entry.path());
+                continue;
+            }
             if (frames == 0 || is_take(reader.head().destination, reader.head().take_id)) {
                 remove_half_written(reader.head().destination);
                 remove_journal(entry.path());
@@ -130,8 +150,38 @@ std::optional<FinishedTake> recover(const UnfinishedTake& take, const std::optio
     auto finished = finish_take(take.journal, spans_to_recover(take.journal), destination ? wanted : free_name(wanted),
                                 {.ended_by = "interruption", .recovered = true});
     remove_half_written(take.head.destination);
-    remove_journal(take.journal);
+    if (found_damage(take.journal)) {
+        const fs::path kept = set_aside(take.journal);
+        if (finished) {
+            finished->damaged_journal = kept;
+        }
+    } else {
+        remove_journal(take.journal);
+    }
     return finished;
+}
+
+std::size_t drop_unfinished(const fs::path& folder, const std::function<bool(const fs::path&)>& is_meant) {
+    std::size_t dropped = 0;
+    std::error_code ignored;
+    for (const auto& entry : fs::directory_iterator(folder, ignored)) {
+        if (entry.path().extension() != ".journal") {
+            continue;
+        }
+        const FileDescriptor lock = lock_abandoned(entry.path());
+        if (!lock.open()) {
+            continue;
+        }
+        try {
+            if (is_meant(JournalReader(entry.path()).head().destination)) {
+                remove_journal(entry.path());
+                ++dropped;
+            }
+        } catch (const InputError&) {
+            continue; // nobody can tell whose it is
+        }
+    }
+    return dropped;
 }
 
 } // namespace retap::audio

@@ -87,7 +87,14 @@ void recover(const Options& options) {
     for (const audio::UnfinishedTake& take : found.takes) {
         try {
             audio::Recording recording{.take = audio::recover(take, destination)};
-            if (recording.take) {
+            if (!recording.take) {
+                warn("The interrupted recording of " + take.head.started + " held no tap, so nothing is kept of it.");
+            } else {
+                if (!recording.take->damaged_journal.empty()) {
+                    warn("The recording of " + take.head.started +
+                         " was damaged on the disk. What could be read of it is in the take; it is kept itself as '" +
+                         recording.take->damaged_journal.string() + "'.");
+                }
                 recording.analysis = audio::inspect_file(recording.take->file);
                 saved.push_back(std::move(recording));
             }

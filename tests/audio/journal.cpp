@@ -10,6 +10,7 @@
 #include <filesystem>
 #include <random>
 #include <string>
+#include <utility>
 #include <vector>
 
 using namespace retap;
@@ -123,7 +124,64 @@ TEST_CASE("a journal cut off at any byte gives every record that is whole, and s
     }
 }
 
-TEST_CASE("one wrong bit anywhere in a record ends the journal before that record") {
+TEST_CASE("one wrong bit anywhere costs the record it is in and no other, and is counted") {
+    const test::TempFolder folder;
+    const auto samples = write_example(folder / "whole.journal");
+    const std::string bytes = bytes_of(folder / "whole.journal");
+    const std::size_t second =
+        bytes.size() - record_bytes(30) - 2 * record_bytes(0) - record_bytes(20); // where it begins
+    std::vector<float> rest(samples.begin(), samples.begin() + 10);
+    rest.insert(rest.end(), samples.begin() + 30, samples.end());
+    for (std::size_t at = second; at < second + record_bytes(20); ++at) {
+        std::string damaged = bytes;
+        damaged[at] = static_cast<char>(damaged[at] ^ (1 << (at % 8)));
+        put_bytes(folder / "damaged.journal", damaged);
+        CAPTURE(at - second);
+        JournalReader reader(folder / "damaged.journal");
+        JournalReader::Record record;
+        std::vector<float> got;
+        std::vector<bool> after;
+        while (reader.next(record)) {
+            got.insert(got.end(), record.samples.begin(), record.samples.end());
+            after.push_back(record.after_damage);
+        }
+        CHECK(got == rest);
+        CHECK(after == std::vector<bool>{false, true, false, false});
+        CHECK_FALSE(reader.torn());
+        CHECK(reader.damage().stretches == 1);
+        CHECK(reader.damage().bytes == record_bytes(20));
+    }
+}
+
+TEST_CASE("a torn tail is no damage, a missing record is, and blocks are found again after a long stretch of noise") {
+    const test::TempFolder folder;
+    write_example(folder / "whole.journal");
+    const std::string bytes = bytes_of(folder / "whole.journal");
+    const auto damage_of = [&](const std::string& changed) {
+        put_bytes(folder / "changed.journal", changed);
+        JournalReader reader(folder / "changed.journal");
+        JournalReader::Record record;
+        std::size_t samples = 0;
+        while (reader.next(record)) {
+            samples += record.samples.size();
+        }
+        return std::pair(samples, reader.damage().stretches);
+    };
+    const std::size_t last = bytes.size() - record_bytes(30);
+    const std::size_t second = last - 2 * record_bytes(0) - record_bytes(20);
+    CHECK(damage_of(bytes.substr(0, bytes.size() - 5)) == std::pair<std::size_t, std::uint64_t>(30, 0));
+    CHECK(damage_of(bytes.substr(0, last + 2)) == std::pair<std::size_t, std::uint64_t>(30, 0));
+    CHECK(damage_of(bytes.substr(0, second) + bytes.substr(second + record_bytes(20))) ==
+          std::pair<std::size_t, std::uint64_t>(40, 1));
+    std::string noise(200000, 'R');
+    for (std::size_t at = 0; at + 4 < noise.size(); at += 1001) {
+        noise.replace(at, 4, "RBLK"); // the mark itself, which is as it lies in memory
+    }
+    CHECK(damage_of(bytes.substr(0, second) + noise + bytes.substr(second)) ==
+          std::pair<std::size_t, std::uint64_t>(60, 1));
+}
+
+TEST_CASE("one wrong bit anywhere in the last record ends the journal before that record") {
     const test::TempFolder folder;
     const auto samples = write_example(folder / "whole.journal");
     const std::string bytes = bytes_of(folder / "whole.journal");

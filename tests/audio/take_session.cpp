@@ -1,11 +1,16 @@
 #include "audio/take_session.hpp"
 
+#include "audio/journal_taps.hpp"
+#include "audio/keeper.hpp"
 #include "known_take.hpp"
 #include "temp_folder.hpp"
 
 #include <algorithm>
 #include <cstddef>
+#include <cstdint>
 #include <doctest/doctest.h>
+#include <numeric>
+#include <random>
 #include <span>
 #include <vector>
 
@@ -119,4 +124,72 @@ TEST_CASE("blocks of any size give the same session") {
     CHECK(session.progress().listened_s == fine.listened_s);
     CHECK(session.progress().taps == fine.taps);
     CHECK(session.ended_by() == fine.ended_by);
+}
+
+TEST_CASE("a tap is in the journal as soon as it has sounded, long before it is known to be one") {
+    const KnownTake made = known_take({});
+    const TempFolder folder;
+    const StreamFormat format{.sample_rate_hz = made.sound.sample_rate_hz, .channels = made.sound.channels};
+    JournalWriter journal(folder / "a.journal", {.take_id = "x", .destination = "x", .format = format});
+    TakeSession session(format, {.good_taps = 8}, journal);
+    const std::span<const float> all(made.sound.interleaved);
+    std::size_t at = 0;
+    constexpr std::size_t block = 480;
+    for (std::size_t tap = 0; tap < 2; ++tap) {
+        constexpr double just_after_s = 0.05;
+        const auto killed_at = static_cast<std::size_t>((made.onsets_s[tap] + just_after_s) * format.sample_rate_hz);
+        for (; at + block <= killed_at; at += block) {
+            session.block(all.subspan(at, block));
+        }
+        std::uint64_t last = 0;
+        JournalReader reader(folder / "a.journal");
+        JournalReader::Record record;
+        while (reader.next(record)) {
+            last = std::max<std::uint64_t>(last, record.position + record.samples.size());
+        }
+        CHECK(last >= static_cast<std::uint64_t>((made.onsets_s[tap] + 0.03) * format.sample_rate_hz));
+    }
+    CHECK(session.progress().taps == 0); // neither was known yet
+}
+
+TEST_CASE("a soft tap that a loud sound follows at once is not forgotten") {
+    // The loud sound is written down first; what lay before it must not be dropped for that.
+    const StreamFormat format{.sample_rate_hz = 48000.0, .channels = 1};
+    class Out : public KeptSound {
+    public:
+        std::vector<float> kept;
+        void samples(std::uint64_t, std::span<const float> interleaved) override {
+            kept.insert(kept.end(), interleaved.begin(), interleaved.end());
+        }
+        void gap(std::uint64_t, std::uint64_t) override {}
+    } out;
+    Keeper keeper(format, {.before_s = 0.5, .after_s = 1.5, .decision_s = 1.0}, out);
+    std::vector<float> ramp(72000);
+    std::iota(ramp.begin(), ramp.end(), 0.0F);
+    keeper.block(ramp);
+    keeper.rise_at(1.45);
+    keeper.tap_at(0.6); // known only now
+    CHECK(out.kept == ramp);
+}
+
+TEST_CASE("what was loud and was no tap is in the journal, and not in what is kept of it") {
+    KnownTake made = known_take({});
+    std::fill(made.sound.interleaved.begin(), made.sound.interleaved.end(), 0.0F);
+    std::mt19937 random(4);
+    for (float& sample : made.sound.interleaved) {
+        sample = static_cast<float>(random() % 2000) / 1e8F;
+    }
+    add_talk(made.sound, 0.5, 1.5, 0.3F);
+    const TempFolder folder;
+    const StreamFormat format{.sample_rate_hz = made.sound.sample_rate_hz, .channels = made.sound.channels};
+    {
+        JournalWriter journal(folder / "a.journal",
+                              {.take_id = "x", .destination = folder / "x.wav", .format = format});
+        TakeSession session(format, {.good_taps = 8}, journal);
+        session.block(made.sound.interleaved);
+        CHECK(session.progress().taps == 0);
+        CHECK(session.finish() == std::vector<Span>{});
+        CHECK(journal.frames() > 0);
+    }
+    CHECK(spans_to_recover(folder / "a.journal") == std::vector<Span>{});
 }
