@@ -1,5 +1,6 @@
 #include "dsp/take_analyser.hpp"
 
+#include "dsp/analysis_settings.hpp"
 #include "dsp/base/statistics.hpp"
 #include "dsp/base/whole_samples.hpp"
 #include "dsp/find/tap_finder.hpp"
@@ -49,11 +50,13 @@ std::size_t samples_to_keep(const TakeSettings& settings) {
 } // namespace
 
 struct TakeAnalyser::State {
-    State(int channel_count, double recorded_hz, const TakeSettings& take_settings)
-        : settings(take_settings), recorded_rate_hz(recorded_hz), finder(rate),
-          before(static_cast<std::int64_t>(whole_samples(settings.before_ms, rate))),
-          after(static_cast<std::int64_t>(whole_samples(settings.after_ms, rate))), meters(rate),
-          sides(static_cast<std::size_t>(channel_count), samples_to_keep(settings)),
+    State(int channel_count, double recorded_hz, const AnalysisSettings& in_force)
+        : settings(std::make_shared<AnalysisSettings>(in_force)), recorded_rate_hz(recorded_hz),
+          finder(rate, settings->find),
+          before(static_cast<std::int64_t>(whole_samples(settings->take.before_ms, rate))),
+          after(static_cast<std::int64_t>(whole_samples(settings->take.after_ms, rate))),
+          meters(rate, settings->measure),
+          sides(static_cast<std::size_t>(channel_count), samples_to_keep(settings->take)),
           watch(sides.channels(), SampleRate(recorded_rate_hz), rate) {}
 
     void feed(std::span<const float> recorded, std::span<const float> interleaved);
@@ -72,7 +75,7 @@ struct TakeAnalyser::State {
         bool clipped;
     };
 
-    TakeSettings settings;
+    std::shared_ptr<const AnalysisSettings> settings;
     double recorded_rate_hz;
     TapFinder finder;
     std::int64_t before;
@@ -153,10 +156,10 @@ void TakeAnalyser::State::cut_out(bool ended) {
         if (events[event].is_tap) {
             note_progress(group.back());
         }
-        if (!ended && group.size() > settings.group) {
+        if (!ended && group.size() > settings->take.group) {
             drop_unlikely();
         }
-        if (!ended && group.size() > settings.group) {
+        if (!ended && group.size() > settings->take.group) {
             measure_group(false); // the newest one waits for its successor
         }
     }
@@ -171,7 +174,7 @@ void TakeAnalyser::State::drop_unlikely() {
     const std::size_t newest = group.back().event;
     std::vector<FoundEvent> judged(events.begin() + static_cast<std::ptrdiff_t>(from),
                                    events.begin() + static_cast<std::ptrdiff_t>(newest) + 1);
-    qualify_run(judged, rate);
+    qualify_run(judged, rate, settings->run);
     std::erase_if(group, [&](const CutTap& cut) {
         FoundEvent& verdict = judged[cut.event - from];
         const double age_s = (events[newest].onset - events[cut.event].onset).seconds(rate);
@@ -190,9 +193,10 @@ void TakeAnalyser::State::measure_group(bool last) {
     std::vector<const FoundEvent*> taps;
     std::ranges::transform(ready, std::back_inserter(taps), [&](const CutTap& cut) { return &events[cut.event]; });
     const Level noise = noise_around(taps).value_or(finder.levels().noise);
-    measure_together(ready, last ? std::nullopt : std::optional(group.back().found), noise, meters, rate);
+    measure_together(ready, last ? std::nullopt : std::optional(group.back().found), noise, meters, rate,
+                     settings->together);
     for (CutTap& cut : ready) {
-        if (measured.size() >= settings.keep_sound_of) {
+        if (measured.size() >= settings->take.keep_sound_of) {
             cut.tap.excerpt = {};
         }
         measured.push_back({.event = cut.event, .tap = std::move(cut.tap), .clipped = cut.clipped});
@@ -203,6 +207,7 @@ void TakeAnalyser::State::measure_group(bool last) {
 /// What was found, once all of it is measured.
 TakeAnalysis TakeAnalyser::State::collect() {
     TakeAnalysis take;
+    take.settings = settings;
     take.sample_rate_hz = analysis_rate_hz;
     take.channels = static_cast<int>(sides.channels());
     take.duration_s = static_cast<double>(sides.end()) / analysis_rate_hz;
@@ -240,10 +245,12 @@ Fitness TakeAnalyser::State::judge(const TakeAnalysis& take) const {
     evidence.silent_share = faults.silent_share;
     evidence.silent_channel = watch.silent_channel();
     evidence.recorded_rate_hz = recorded_rate_hz;
-    return judge_fitness(evidence);
+    return judge_fitness(evidence, settings->fitness);
 }
 
-TakeAnalyser::TakeAnalyser(int channels, double recorded_rate_hz, const TakeSettings& settings) {
+TakeAnalyser::TakeAnalyser(int channels, double recorded_rate_hz)
+    : TakeAnalyser(channels, recorded_rate_hz, AnalysisSettings{}) {}
+TakeAnalyser::TakeAnalyser(int channels, double recorded_rate_hz, const AnalysisSettings& settings) {
     assert(channels == 1 || channels == 2);
     state_ = std::make_unique<State>(channels, recorded_rate_hz, settings);
 }
@@ -275,7 +282,7 @@ TakeAnalysis TakeAnalyser::finish() {
     State& s = *state_;
     s.note(s.finder.finish());
     s.cut_out(true);
-    qualify_run(s.events, rate);
+    qualify_run(s.events, rate, s.settings->run);
     std::erase_if(s.group, [&](const CutTap& cut) { return !s.events[cut.event].is_tap; });
     s.measure_group(true);
     TakeAnalysis take = s.collect();

@@ -10,24 +10,15 @@
 
 namespace retap::dsp {
 
-struct TakeSettings {
-    double before_ms = 20.0; ///< kept ahead of a tap's onset: quiet to judge the noise by
-    double after_ms = 130.0; ///< kept after it: the longest tap, and the background behind it
-    /// Taps whose sound is kept with the result, for overlays and for comparing. Further ones are measured all the
-    /// same; their sound is let go, so that an hour of tapping needs no more memory than a minute.
-    std::size_t keep_sound_of = 48;
-    /// Taps that share one kernel when contacts are resolved; a long recording is worked through in groups of so many.
-    std::size_t group = 48;
-};
-
 /// Feed interleaved samples at analysis_rate_hz in blocks of any size, then finish() once. One or two channels
 /// (asserted); with two, left is first, and taps are found and measured on their mean. Faults of the recording are
 /// looked for in its own samples, since resampling hides them. Results do not depend on the block sizes (tested).
 /// Memory grows by some hundred bytes a tap, not with time.
 class TakeAnalyser {
 public:
-    /// `recorded_rate_hz`: of the recording, before it was brought to the analysis rate.
-    explicit TakeAnalyser(int channels, double recorded_rate_hz = analysis_rate_hz, const TakeSettings& settings = {});
+    /// `recorded_rate_hz`: of the recording, before it was brought to the analysis rate. Goes by AnalysisSettings{}.
+    explicit TakeAnalyser(int channels, double recorded_rate_hz = analysis_rate_hz);
+    TakeAnalyser(int channels, double recorded_rate_hz, const AnalysisSettings& settings);
     ~TakeAnalyser();
     TakeAnalyser(TakeAnalyser&&) noexcept;
     TakeAnalyser& operator=(TakeAnalyser&&) noexcept;

@@ -119,7 +119,7 @@ private:
         kept.program = program;
         store_.add_take(id_, look, at(time), kept,
                         {prepared.flac, json_text(retap::report::take_json(prepared.analysis), one_line),
-                         json_text(retap::report::settings_json(), one_line)});
+                         json_text(retap::report::settings_json(prepared.analysis), one_line)});
     }
     void compare(visit::LookName name, const std::string& time) {
         const visit::Visit visit = store_.load(id_);

@@ -7,11 +7,14 @@
 #include <array>
 #include <cstddef>
 #include <cstdint>
+#include <memory>
 #include <optional>
 #include <string>
 #include <vector>
 
 namespace retap::dsp {
+
+struct AnalysisSettings; // dsp/analysis_settings.hpp, above the rooms
 
 /// The rate every take is analysed at. Files at another rate are converted first (src/audio), so that one bite gives
 /// one answer whatever it was recorded at.
@@ -102,6 +105,7 @@ struct TakeAnalysis {
     std::vector<Tap> taps;               ///< by time
     std::vector<TurnedDown> turned_down; ///< by time
     std::vector<double> band_centres_hz;
+    std::shared_ptr<const AnalysisSettings> settings; ///< that were in force; none in a take that nobody analysed
 };
 
 } // namespace retap::dsp

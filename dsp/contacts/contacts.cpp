@@ -182,8 +182,8 @@ std::vector<ContactTrain> arriving_twice(Candidates candidates, double resolutio
 
 std::vector<ContactTrain> resolve_contacts(std::span<const TapSound> taps, SampleRate rate,
                                            const ContactSettings& settings) {
-    const LinearPrediction model =
-        fit_linear_prediction(shared_autocorrelation(taps, rate, settings.order, settings.model), settings.order);
+    const LinearPrediction model = fit_linear_prediction(
+        shared_autocorrelation(taps, rate, settings.order, settings.model), settings.order, settings.prediction);
     const double bandwidth = usable_bandwidth(taps, rate).hz();
     const double nearest_ms = bandwidth > 0.0 ? 1e3 / bandwidth : settings.longest_ms;
     const double resolution_ms = std::clamp(nearest_ms, settings.shortest_ms, settings.longest_ms);

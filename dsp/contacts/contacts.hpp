@@ -16,6 +16,7 @@ namespace retap::dsp {
 struct ContactSettings {
     std::size_t order = 16; ///< of the shared all-pole model: short enough to leave gaps above 0.35 ms alone
     SharedModelSettings model{};
+    LinearPredictionSettings prediction{};
 
     /// Gaps looked for. Below the shortest the model of the ringing takes a second contact for its own; contacts of one
     /// closing lie within 5 ms for all but a high spot met at walking pace (100 um at 20 mm/s).
@@ -76,6 +77,6 @@ struct ContactTrain {
 /// or pairs heard through the same bone. Contacts of quite different sound, contacts nearer than `resolution_ms`, and a
 /// third one beside two stronger ones are not told apart and never guessed.
 [[nodiscard]] std::vector<ContactTrain> resolve_contacts(std::span<const TapSound> taps, SampleRate rate,
-                                                         const ContactSettings& settings = {});
+                                                         const ContactSettings& settings);
 
 } // namespace retap::dsp

@@ -54,6 +54,6 @@ struct ShiftingArrivals {
 /// and where the taps differ in other ways by more than the shift makes: then `left` stays near 1.
 [[nodiscard]] std::optional<ShiftingArrivals> find_shifting_arrivals(std::span<const TapSound> taps, SampleRate rate,
                                                                      std::span<const double> guesses_ms,
-                                                                     const ShiftSettings& settings = {});
+                                                                     const ShiftSettings& settings);
 
 } // namespace retap::dsp

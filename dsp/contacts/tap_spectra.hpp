@@ -44,6 +44,6 @@ struct HeardSpectra {
 /// copy `lag` later and `ratio` times as strong becomes one of exp(-lag / decay) x ratio. Never takes the taps for more
 /// alike than 50 dB. Nothing when an excerpt is silent or too short: less than 2 ms of quiet, or not 20 ms after.
 [[nodiscard]] std::optional<HeardSpectra> hear_spectra(std::span<const TapSound> taps, SampleRate rate,
-                                                       const SpectraSettings& settings = {});
+                                                       const SpectraSettings& settings);
 
 } // namespace retap::dsp

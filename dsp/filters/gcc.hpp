@@ -48,6 +48,6 @@ struct Lead {
 /// that rings at one pitch only can be mistaken by one period. Nothing is returned when the highest value stands at the
 /// end of the range (a longer lag is not travel time) or the channels do not agree (silence, or two different sounds).
 [[nodiscard]] std::optional<Lead> left_lead(std::span<const float> left, std::span<const float> right, Position onset,
-                                            SampleRate rate, const LeadSettings& settings = {});
+                                            SampleRate rate, const LeadSettings& settings);
 
 } // namespace retap::dsp

@@ -31,7 +31,7 @@ struct LinearPrediction {
 /// Levinson-Durbin recursion on `autocorrelation`, lags 0..`order` of it (more are ignored, fewer asserted), after lag
 /// window and white-noise correction. All poles lie inside the unit circle. Silence gives the filter 1, 0, 0, ..
 [[nodiscard]] LinearPrediction fit_linear_prediction(std::span<const double> autocorrelation, std::size_t order,
-                                                     const LinearPredictionSettings& settings = {});
+                                                     const LinearPredictionSettings& settings);
 
 /// The sound through the prediction error filter: an impact that rings as the model does comes out as short as it
 /// went in. Causal, no latency; silence is assumed before the first sample.
@@ -52,6 +52,6 @@ struct SharedModelSettings {
 /// (10 to 30 served equally over modal and recorded impacts, 28 to 46 dB peak over noise). Taps without energy, or
 /// without at least 2 ms of quiet, contribute no noise or nothing. All zero when there is nothing.
 [[nodiscard]] std::vector<double> shared_autocorrelation(std::span<const TapSound> taps, SampleRate rate,
-                                                         std::size_t order, const SharedModelSettings& settings = {});
+                                                         std::size_t order, const SharedModelSettings& settings);
 
 } // namespace retap::dsp

@@ -35,7 +35,7 @@ std::size_t window_entries(double seconds, double frames_per_second) {
 }
 } // namespace
 
-EventDetector::EventDetector(SampleRate rate, Settings settings)
+EventDetector::EventDetector(SampleRate rate, const Settings& settings)
     : settings_(settings), bank_(levels_for(rate), slow_octaves),
       frames_per_second_(rate.hz() / static_cast<double>(bank_.frame_length())),
       lag_(std::llround(settings.lag_s * frames_per_second_)),
@@ -43,7 +43,9 @@ EventDetector::EventDetector(SampleRate rate, Settings settings)
       joined_(std::llround(settings.joined_s * frames_per_second_)),
       apart_(std::llround(settings.apart_s * frames_per_second_)), raw_(16, bank_.bands()),
       history_(static_cast<std::size_t>(3.0 * frames_per_second_), bank_.bands()),
-      floor_({.window = window_entries(settings.floor_window_s, frames_per_second_)}, coarse_freedom(bank_)),
+      floor_(
+          {.window = window_entries(settings.floor_window_s, frames_per_second_), .quantile = settings.floor_quantile},
+          coarse_freedom(bank_)),
       coarse_(bank_.bands(), 0.0), energies_(bank_.bands(), 0.0),
       scores_(static_cast<std::size_t>(settings.around_s * frames_per_second_), 1), background_(min_background) {
     const auto frame = static_cast<double>(bank_.frame_length());

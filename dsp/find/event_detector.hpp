@@ -39,16 +39,17 @@ struct RoughEvent {
 class EventDetector {
 public:
     struct Settings {
-        double threshold = 3.0;  ///< least prominence
-        double lag_s = 0.3;      ///< the noise floor used for a frame has heard this much of what follows
-        double ahead_s = 0.15;   ///< the scores a frame is held against reach so far beyond it ...
-        double around_s = 1.5;   ///< ... and over this much in all
-        double joined_s = 0.040; ///< contacts of one tap are no further apart than this
-        double apart_s = 0.150;  ///< taps are no closer than this
-        double floor_window_s = 1.5;
-        double min_joined = 8.0; ///< a rise less prominent than this is as likely a gurgle as a first contact
+        double threshold = 3.0;      ///< least prominence
+        double lag_s = 0.3;          ///< the noise floor used for a frame has heard this much of what follows
+        double ahead_s = 0.15;       ///< the scores a frame is held against reach so far beyond it ...
+        double around_s = 1.5;       ///< ... and over this much in all
+        double joined_s = 0.040;     ///< contacts of one tap are no further apart than this
+        double apart_s = 0.150;      ///< taps are no closer than this
+        double floor_window_s = 1.5; ///< the noise floor is told from the energies of so long,
+        double floor_quantile = 0.2; ///< of which this share is taken to be noise alone
+        double min_joined = 8.0;     ///< a rise less prominent than this is as likely a gurgle as a first contact
     };
-    EventDetector(SampleRate rate, Settings settings);
+    EventDetector(SampleRate rate, const Settings& settings);
 
     [[nodiscard]] std::size_t frame_length() const { return bank_.frame_length(); }
     [[nodiscard]] double frames_per_second() const { return frames_per_second_; }

@@ -1,7 +1,5 @@
 #include "dsp/find/tap_finder.hpp"
 
-#include "dsp/find/event_detector.hpp"
-#include "dsp/find/tap_rules.hpp"
 #include "dsp/onset/aic_picker.hpp"
 #include "dsp/stream/recent_sound.hpp"
 
@@ -27,8 +25,9 @@ std::int64_t sample_number(double samples) {
 } // namespace
 
 struct TapFinder::State {
-    explicit State(SampleRate r)
-        : rate(r), detector(r, {}), recent(static_cast<std::size_t>(kept_s * r.hz())),
+    State(SampleRate r, const FindSettings& settings)
+        : rate(r), limits(settings.tap), detector(r, settings.events),
+          recent(static_cast<std::size_t>(kept_s * r.hz())),
           settle_frames(std::llround(settle_s * detector.frames_per_second())) {
         frame.reserve(detector.frame_length());
     }
@@ -48,6 +47,7 @@ struct TapFinder::State {
     void process_frame();
 
     SampleRate rate;
+    TapLimits limits;
     EventDetector detector;
     RecentSound recent;
     std::int64_t settle_frames;
@@ -132,7 +132,7 @@ FoundEvent TapFinder::State::look_closely(const RoughEvent& event) const {
                      .shape = measure_shape(detector.history(), detector.floor(), event, detector.frames_per_second())};
     if (event.overshadowed) {
         found.reason = "a stronger event follows too closely";
-    } else if (auto reason = not_a_tap(found.shape, {})) {
+    } else if (auto reason = not_a_tap(found.shape, limits)) {
         found.reason = *std::move(reason);
     }
     found.is_tap = found.reason.empty();
@@ -156,7 +156,7 @@ void TapFinder::State::process_frame() {
     frame.clear();
 }
 
-TapFinder::TapFinder(SampleRate rate) : state_(std::make_unique<State>(rate)) {}
+TapFinder::TapFinder(SampleRate rate, const FindSettings& settings) : state_(std::make_unique<State>(rate, settings)) {}
 TapFinder::~TapFinder() = default;
 TapFinder::TapFinder(TapFinder&&) noexcept = default;
 TapFinder& TapFinder::operator=(TapFinder&&) noexcept = default;

@@ -2,7 +2,9 @@
 #pragma once
 
 #include "dsp/base/units.hpp"
+#include "dsp/find/event_detector.hpp"
 #include "dsp/find/event_shape.hpp"
+#include "dsp/find/tap_rules.hpp"
 
 #include <memory>
 #include <span>
@@ -10,6 +12,11 @@
 #include <vector>
 
 namespace retap::dsp {
+
+struct FindSettings {
+    EventDetector::Settings events; ///< what stands out at all
+    TapLimits tap;                  ///< and what of it may be a tap
+};
 
 /// Something that stood out of the noise: a tap, or an event turned down with the reason.
 struct FoundEvent {
@@ -30,7 +37,7 @@ struct ListeningLevels {
 /// same whatever the block sizes (tested). Memory does not grow with the length of the recording.
 class TapFinder {
 public:
-    explicit TapFinder(SampleRate rate);
+    TapFinder(SampleRate rate, const FindSettings& settings);
     ~TapFinder();
     TapFinder(TapFinder&&) noexcept;
     TapFinder& operator=(TapFinder&&) noexcept;

@@ -31,7 +31,7 @@ struct ArrivalSettings {
 /// serves to compare taps with each other.
 class ArrivalMeter {
 public:
-    explicit ArrivalMeter(SampleRate rate, const ArrivalSettings& settings = {});
+    ArrivalMeter(SampleRate rate, const ArrivalSettings& settings);
 
     /// One entry for each of `arrival_bands`. `onset` counts from the excerpt's first sample; 16 ms before it and 10
     /// ms after it must be there, otherwise there is nothing to tell.

@@ -46,7 +46,7 @@ struct FitnessRules {
 
 /// The verdict on the take, with a plain sentence for each reason and caution that also says what to try. Independent
 /// of gain as long as nothing clips or sinks below `audible`.
-[[nodiscard]] Fitness judge_fitness(const FitnessEvidence& evidence, const FitnessRules& rules = {});
+[[nodiscard]] Fitness judge_fitness(const FitnessEvidence& evidence, const FitnessRules& rules);
 
 /// Median over the taps of how much lower the background is 100 ms after the onset than before it, in dB: an automatic
 /// level control turns down at the tap and comes back slowly. From excerpts with 10 ms or more before the onset and 110

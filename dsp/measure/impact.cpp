@@ -163,9 +163,4 @@ std::optional<ImpactMeasures> ImpactMeter::measure(std::span<const float> excerp
     return result;
 }
 
-std::optional<ImpactMeasures> measure_impact(std::span<const float> excerpt, Position onset, Level noise,
-                                             SampleRate rate) {
-    return ImpactMeter(rate).measure(excerpt, onset, noise);
-}
-
 } // namespace retap::dsp

@@ -45,7 +45,7 @@ struct ImpactMeasures {
 /// certain; threshold_db tells. Band energies and centroid contain the noise of the stretch.
 class ImpactMeter {
 public:
-    explicit ImpactMeter(SampleRate rate, const ImpactSettings& settings = {});
+    ImpactMeter(SampleRate rate, const ImpactSettings& settings);
 
     /// `excerpt` is one channel around the tap, at best from 20 ms before its onset to 120 ms after it; `onset` counts
     /// from the excerpt's first sample and lies within it (asserted). `noise` is the RMS between taps, re full scale;
@@ -69,9 +69,5 @@ private:
     std::vector<FrequencyBand> bands_;
     RealFft fft_;
 };
-
-/// One tap, when tables need not be kept: see ImpactMeter::measure.
-[[nodiscard]] std::optional<ImpactMeasures> measure_impact(std::span<const float> excerpt, Position onset, Level noise,
-                                                           SampleRate rate);
 
 } // namespace retap::dsp

@@ -18,7 +18,6 @@ struct BalanceSettings {
 /// length, and `onset` lies within (asserted). Pick-ups of unequal sensitivity shift it by a constant.
 /// Nothing is returned when either channel has no more than its noise.
 [[nodiscard]] std::optional<double> left_excess_db(std::span<const float> left, std::span<const float> right,
-                                                   Position onset, SampleRate rate,
-                                                   const BalanceSettings& settings = {});
+                                                   Position onset, SampleRate rate, const BalanceSettings& settings);
 
 } // namespace retap::dsp

@@ -1,9 +1,6 @@
 #include "dsp/measure/tap_group.hpp"
 
 #include "dsp/base/tap_sound.hpp"
-#include "dsp/contacts/contacts.hpp"
-#include "dsp/onset/stacked_onset.hpp"
-#include "dsp/onset/stray_onsets.hpp"
 
 #include <utility>
 #include <vector>
@@ -35,7 +32,7 @@ std::vector<TapSound> sounds_of(const std::vector<CutTap*>& taps) {
     return sounds;
 }
 
-void time_together(std::span<CutTap> taps, SampleRate rate) {
+void time_together(std::span<CutTap> taps, SampleRate rate, const GroupSettings& settings) {
     const std::vector<CutTap*> usable = usable_of(taps);
     const auto take_over = [&](const std::vector<std::optional<Position>>& onsets) {
         for (std::size_t i = 0; i < usable.size(); ++i) {
@@ -44,18 +41,18 @@ void time_together(std::span<CutTap> taps, SampleRate rate) {
             }
         }
     };
-    take_over(stray_onsets(sounds_of(usable), rate));
-    take_over(stacked_onsets(sounds_of(usable), rate));
+    take_over(stray_onsets(sounds_of(usable), rate, settings.stray_onsets));
+    take_over(stacked_onsets(sounds_of(usable), rate, settings.stacked_onsets));
 }
 
-void tell_contacts_apart(std::span<CutTap> taps, SampleRate rate) {
+void tell_contacts_apart(std::span<CutTap> taps, SampleRate rate, const ContactSettings& settings) {
     const std::vector<CutTap*> usable = usable_of(taps);
     std::vector<TapSound> sounds;
     sounds.reserve(usable.size());
     for (const CutTap* cut : usable) {
         sounds.push_back({.samples = cut->tap.excerpt.samples, .onset = Position(cut->tap.excerpt.onset_index)});
     }
-    std::vector<ContactTrain> trains = resolve_contacts(sounds, rate);
+    std::vector<ContactTrain> trains = resolve_contacts(sounds, rate, settings);
     for (std::size_t i = 0; i < usable.size(); ++i) {
         usable[i]->tap.contacts = std::move(trains[i].contacts);
         usable[i]->tap.onset_spread_ms = trains[i].onset_spread_ms;
@@ -66,8 +63,8 @@ void tell_contacts_apart(std::span<CutTap> taps, SampleRate rate) {
 } // namespace
 
 void measure_together(std::span<CutTap> taps, std::optional<Position> next, Level noise, TapMeters& meters,
-                      SampleRate rate) {
-    time_together(taps, rate);
+                      SampleRate rate, const GroupSettings& settings) {
+    time_together(taps, rate, settings);
     for (std::size_t i = 0; i < taps.size(); ++i) {
         const std::optional<Position> successor = i + 1 < taps.size() ? std::optional(taps[i + 1].found) : next;
         std::optional<double> next_index;
@@ -76,7 +73,7 @@ void measure_together(std::span<CutTap> taps, std::optional<Position> next, Leve
         }
         measure_tap(taps[i].tap, taps[i].sound, noise, next_index, meters, rate);
     }
-    tell_contacts_apart(taps, rate);
+    tell_contacts_apart(taps, rate, settings.contacts);
 }
 
 } // namespace retap::dsp

@@ -4,7 +4,10 @@
 #include "dsp/base/take.hpp"
 #include "dsp/base/tap_recording.hpp"
 #include "dsp/base/units.hpp"
+#include "dsp/contacts/contacts.hpp"
 #include "dsp/measure/tap_measures.hpp"
+#include "dsp/onset/stacked_onset.hpp"
+#include "dsp/onset/stray_onsets.hpp"
 
 #include <cstddef>
 #include <cstdint>
@@ -12,6 +15,12 @@
 #include <span>
 
 namespace retap::dsp {
+
+struct GroupSettings {
+    StrayOnsetSettings stray_onsets;
+    StackedOnsetSettings stacked_onsets;
+    ContactSettings contacts;
+};
 
 /// A tap on its way from an event to its measures.
 struct CutTap {
@@ -30,6 +39,6 @@ struct CutTap {
 /// is measured up to the onset of its successor (measure_tap), and the contacts of all that are still usable are told
 /// apart over one kernel, the sound of one mouth under one pick-up (resolve_contacts).
 void measure_together(std::span<CutTap> taps, std::optional<Position> next, Level noise, TapMeters& meters,
-                      SampleRate rate);
+                      SampleRate rate, const GroupSettings& settings);
 
 } // namespace retap::dsp

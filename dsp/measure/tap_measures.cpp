@@ -1,8 +1,5 @@
 #include "dsp/measure/tap_measures.hpp"
 
-#include "dsp/filters/gcc.hpp"
-#include "dsp/measure/level_balance.hpp"
-
 #include <algorithm>
 #include <cmath>
 #include <numeric>
@@ -70,10 +67,10 @@ void measure_tap(Tap& tap, const TapRecording& sound, Level noise, std::optional
     tap.centroid_hz = impact->centroid_hz;
     tap.bands_db = impact->bands_db;
     if (!sound.sides[0].empty()) {
-        if (const std::optional<Lead> lead = left_lead(sound.sides[0], sound.sides[1], onset, rate)) {
+        if (const std::optional<Lead> lead = left_lead(sound.sides[0], sound.sides[1], onset, rate, meters.lead)) {
             tap.left_lead_ms = lead->left_lead_ms;
         }
-        tap.left_excess_db = left_excess_db(sound.sides[0], sound.sides[1], onset, rate);
+        tap.left_excess_db = left_excess_db(sound.sides[0], sound.sides[1], onset, rate, meters.balance);
     }
 }
 

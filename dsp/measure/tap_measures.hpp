@@ -4,19 +4,32 @@
 #include "dsp/base/take.hpp"
 #include "dsp/base/tap_recording.hpp"
 #include "dsp/base/units.hpp"
+#include "dsp/filters/gcc.hpp"
 #include "dsp/measure/arrival_profile.hpp"
 #include "dsp/measure/impact.hpp"
+#include "dsp/measure/level_balance.hpp"
 
 #include <optional>
 
 namespace retap::dsp {
 
+struct MeasureSettings {
+    ImpactSettings impact;
+    ArrivalSettings arrival;
+    LeadSettings lead; ///< two channels only, and so the next
+    BalanceSettings balance;
+};
+
 /// What measures taps, one after another.
 struct TapMeters {
-    explicit TapMeters(SampleRate rate) : impact(rate), arrivals(rate) {}
+    TapMeters(SampleRate rate, const MeasureSettings& settings)
+        : impact(rate, settings.impact), arrivals(rate, settings.arrival), lead(settings.lead),
+          balance(settings.balance) {}
 
     ImpactMeter impact;
     ArrivalMeter arrivals;
+    LeadSettings lead;
+    BalanceSettings balance;
 };
 
 /// Fills the impact measures, the timing profile and, for two channels, which side leads, of `tap`; its excerpt becomes

@@ -42,6 +42,6 @@ struct StackedOnsetSettings {
 /// bias of some 0.02 to 0.07 ms at 24 dB peak over noise (simulated), and how long a climb takes differs from patient
 /// to patient by some 0.05 ms, which nothing in it tells.
 [[nodiscard]] std::vector<std::optional<Position>> stacked_onsets(std::span<const TapSound> taps, SampleRate rate,
-                                                                  const StackedOnsetSettings& settings = {});
+                                                                  const StackedOnsetSettings& settings);
 
 } // namespace retap::dsp

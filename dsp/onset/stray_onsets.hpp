@@ -28,6 +28,6 @@ struct StrayOnsetSettings {
 /// taken for a knock; and where noise alone makes the share, from some 20 dB peak over noise down: then a tap keeps its
 /// onset.
 [[nodiscard]] std::vector<std::optional<Position>> stray_onsets(std::span<const TapSound> taps, SampleRate rate,
-                                                                const StrayOnsetSettings& settings = {});
+                                                                const StrayOnsetSettings& settings);
 
 } // namespace retap::dsp

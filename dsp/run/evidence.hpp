@@ -13,7 +13,7 @@ namespace retap::dsp {
 /// that have nothing to do with each other: their likeness to each other, held against what a run and what strangers
 /// usually have rather than against their own, the steps between them, and whether each convinces by itself.
 [[nodiscard]] double evidence_for(std::span<const RunMember* const> members, const Run& run, const Oddness& scales,
-                                  const ChainLimits& limits = {});
+                                  const ChainLimits& limits);
 
 /// Whether the event is no further than `max_apart_db` from the level of the run, louder or softer.
 [[nodiscard]] bool level_possible(const RunMember& event, const Run& run, double max_apart_db);

@@ -19,16 +19,16 @@ namespace retap::dsp {
 /// stranger. Taps of more than one kind need not be like their median. It has no limit: for an event that no beat
 /// speaks for.
 [[nodiscard]] double pattern_log_odds(std::span<const RunMember* const> members, const RunMember& event, const Run& run,
-                                      const ChainLimits& limits = {});
+                                      const ChainLimits& limits);
 
 /// The same within `max_like` and `max_strange`, so that no sound outweighs every beat.
 [[nodiscard]] double limited_pattern_log_odds(std::span<const RunMember* const> members, const RunMember& event,
-                                              const Run& run, const ChainLimits& limits = {});
+                                              const Run& run, const ChainLimits& limits);
 
 /// The likeness of each of `candidates` within these limits, held against the distance that the members of this very
 /// run have from each other, in place of what runs usually have.
 [[nodiscard]] std::vector<double> pattern_log_odds_of_each(std::span<const RunMember* const> candidates,
                                                            std::span<const RunMember* const> members, const Run& run,
-                                                           const ChainLimits& limits = {});
+                                                           const ChainLimits& limits);
 
 } // namespace retap::dsp

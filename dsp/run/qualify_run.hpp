@@ -17,6 +17,6 @@ namespace retap::dsp {
 /// found, so are `min_taps` or more convincing events: they are neither alike nor on a beat, and somebody is putting
 /// things down; fewer stay as they are. Call it on all events found so far, by time. Fails when something else than
 /// taps is as sudden and repeats itself better.
-void qualify_run(std::vector<FoundEvent>& events, SampleRate rate, const RunLimits& limits = {});
+void qualify_run(std::vector<FoundEvent>& events, SampleRate rate, const RunLimits& limits);
 
 } // namespace retap::dsp

@@ -17,11 +17,11 @@ struct Chain {
 /// What the time between two neighbours speaks for their being so in the run: one interval, or as many as were left out
 /// and one more (the nearest whole number), whichever explains it better. `usual_scatter` is what the logarithm of an
 /// interval usually scatters by.
-[[nodiscard]] double for_step(double interval_s, const Run& run, double usual_scatter, const ChainLimits& limits = {});
+[[nodiscard]] double for_step(double interval_s, const Run& run, double usual_scatter, const ChainLimits& limits);
 
 /// `run` as if its interval were `interval_s`: what its intervals scatter about that, or about two to four of that
 /// where some were left out.
-[[nodiscard]] Run on_interval(Run run, double interval_s, const Oddness& scales, const ChainLimits& limits = {});
+[[nodiscard]] Run on_interval(Run run, double interval_s, const Oddness& scales, const ChainLimits& limits);
 
 /// The chain of `candidates` (by time, each with its `worth`; asserted) for which most speaks on the beat of `run`.
 ///
@@ -31,6 +31,6 @@ struct Chain {
 /// costs twice, and one that fills a gap pays twice. A run whose own intervals scatter gains less by its beat, and an
 /// event off it loses less. Empty when nothing speaks for any candidate.
 [[nodiscard]] Chain viterbi_chain(std::span<const RunMember* const> candidates, std::span<const double> worth,
-                                  const Run& run, const Oddness& scales, const ChainLimits& limits = {});
+                                  const Run& run, const Oddness& scales, const ChainLimits& limits);
 
 } // namespace retap::dsp

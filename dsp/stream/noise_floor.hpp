@@ -19,8 +19,8 @@ namespace retap::dsp {
 class NoiseFloor {
 public:
     struct Settings {
-        std::size_t window = 140; ///< energies remembered per band
-        double quantile = 0.2;    ///< of those, the share taken to be noise alone
+        std::size_t window; ///< energies remembered per band, at least one (asserted)
+        double quantile;    ///< of those, the share taken to be noise alone
     };
     /// `freedom`: independent squares averaged in one energy, for each band; at least one band (asserted).
     NoiseFloor(Settings settings, const std::vector<double>& freedom);

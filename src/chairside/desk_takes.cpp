@@ -31,7 +31,7 @@ int VisitDesk::keep_take(VisitId id, const visit::LookName& look, NewTake take) 
         entry = store_->add_take(id, look, stamp(&visit), kept,
                                  {.flac = std::move(take.flac),
                                   .analysis = report::json_text(report::take_json(analysis)),
-                                  .settings = report::json_text(report::settings_json())});
+                                  .settings = report::json_text(report::settings_json(analysis))});
         shelf_.put(id, entry, std::move(analysis));
         settle_comparisons(id);
     });

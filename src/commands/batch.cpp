@@ -109,14 +109,19 @@ std::vector<BatchResult> inspect_all(const std::vector<std::filesystem::path>& f
 report::Json batch_json(const std::vector<BatchResult>& results) {
     report::Json takes = report::Json::array();
     report::Json failed = report::Json::array();
+    dsp::TakeAnalysis first; // speaks for all: they are analysed alike
     for (const BatchResult& result : results) {
         if (result.take) {
-            takes.push_back(report::take_json(*result.take));
+            takes.push_back(report::take_without_settings_json(*result.take));
+            first.settings = result.take->settings;
         } else {
             failed.push_back({{"file", result.file.string()}, {"error", result.error}});
         }
     }
-    return {{"format", "retap.batch/1"}, {"takes", std::move(takes)}, {"failed", std::move(failed)}};
+    return {{"format", "retap.batch/1"},
+            {"takes", std::move(takes)},
+            {"failed", std::move(failed)},
+            {"settings", report::settings_json(first)}};
 }
 
 std::string batch_text(const std::vector<BatchResult>& results, const std::string& csv) {

@@ -32,7 +32,7 @@ void attach(const AttachOptions& options, const StoreOption& store) {
     const visit::PreparedTake prepared = visit::prepare_take(options.file, options.channels);
     const visit::TakeContent content{prepared.flac,
                                      json_text(report::take_json(prepared.analysis), report::JsonLayout::one_line),
-                                     json_text(report::settings_json(), report::JsonLayout::one_line)};
+                                     json_text(report::settings_json(prepared.analysis), report::JsonLayout::one_line)};
     const int entry = open->add_take(options.id, look, stamp, take, content);
     if (const auto where = visit::kept_already(visit, prepared.flac)) {
         warn(*where + " If that is a mistake: retap visit correct " + std::to_string(options.id) + " " +

@@ -120,6 +120,12 @@ Json significant(double value) {
 }
 
 Json take_json(const dsp::TakeAnalysis& take) {
+    Json json = take_without_settings_json(take);
+    json["settings"] = settings_json(take);
+    return json;
+}
+
+Json take_without_settings_json(const dsp::TakeAnalysis& take) {
     Json taps = Json::array();
     for (const dsp::Tap& tap : take.taps) {
         taps.push_back(tap_json(tap));
@@ -137,8 +143,7 @@ Json take_json(const dsp::TakeAnalysis& take) {
             {"taps", std::move(taps)},
             {"turned_down", std::move(turned_down)},
             {"signature", signature_json(take)},
-            {"band_centres_hz", numbers(take.band_centres_hz, digits_hz)},
-            {"settings", settings_json()}};
+            {"band_centres_hz", numbers(take.band_centres_hz, digits_hz)}};
 }
 
 Json comparison_json(const compare::Comparison& comparison) {
@@ -156,9 +161,9 @@ Json comparison_json(const compare::Comparison& comparison) {
             {"sentence", comparison.sentence},
             {"reasons", comparison.reasons},
             {"measures", std::move(measures)},
-            {"before", take_json(comparison.before)},
-            {"after", take_json(comparison.after)},
-            {"settings", settings_json()}};
+            {"before", take_without_settings_json(comparison.before)},
+            {"after", take_without_settings_json(comparison.after)},
+            {"settings", settings_json(comparison)}};
 }
 
 std::string json_text(const Json& json, JsonLayout layout) {

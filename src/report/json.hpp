@@ -20,10 +20,14 @@ using Json = nlohmann::ordered_json;
 
 /// retap.take/1
 [[nodiscard]] Json take_json(const dsp::TakeAnalysis& take);
-/// retap.comparison/1
+/// The same without its settings, for documents that say once what was in force for all takes in them.
+[[nodiscard]] Json take_without_settings_json(const dsp::TakeAnalysis& take);
+/// retap.comparison/1. Both takes were analysed with the same settings.
 [[nodiscard]] Json comparison_json(const compare::Comparison& comparison);
-/// All settings in force, by stage.
-[[nodiscard]] Json settings_json();
+/// What was in force for this take, by stage; without stages for a take that nobody analysed.
+[[nodiscard]] Json settings_json(const dsp::TakeAnalysis& take);
+/// What was in force for both takes and for comparing them.
+[[nodiscard]] Json settings_json(const compare::Comparison& comparison);
 
 /// As text with a newline at the end, indented for people or on one line. Bytes that are not UTF-8, as file names may
 /// hold, become U+FFFD.

@@ -105,14 +105,19 @@ def main():
         document = run(program, "inspect", take, "--json")
         check(document, "retap.take-1.schema.json")
         assert list(document) == TAKE_ORDER, list(document)
+        assert "compare" not in document["settings"], "nothing was compared"
         assert document["taps"] == sorted(document["taps"], key=lambda tap: tap["onset_s"])
     before = root / "recordings/before.flac"
     for take in takes:
         document = run(program, "compare", before, take, "--json")
         check(document, "retap.comparison-1.schema.json")
         assert list(document) == COMPARISON_ORDER, list(document)
+        assert {"find", "stacked_onsets", "compare"} <= document["settings"].keys()
+        assert "settings" not in document["before"] and "settings" not in document["after"], "settings said twice"
         assert document["likeness"]["low"] <= document["likeness"]["score"] <= document["likeness"]["high"]
-    check(run(program, "batch", root / "recordings", "--json"), "retap.batch-1.schema.json")
+    many = run(program, "batch", root / "recordings", "--json")
+    check(many, "retap.batch-1.schema.json")
+    assert "find" in many["settings"] and all("settings" not in take for take in many["takes"])
 
     visit_documents = check_visits(program, root, check)
     lesson_documents = check_lessons(program, root, check)

@@ -1,5 +1,7 @@
 #include "dsp/take_analyser.hpp"
 
+#include "dsp/analysis_settings.hpp"
+
 #include <doctest/doctest.h>
 
 #include <algorithm>
@@ -145,5 +147,60 @@ TEST_CASE("noise that swells a moment before a tap does not begin that tap") {
     for (std::size_t i = 0; i < 8; ++i) {
         CAPTURE(i);
         CHECK(std::abs(take.taps[i].onset_s - (0.4 + 0.4 * static_cast<double>(i))) < 0.0005);
+    }
+}
+
+TEST_CASE("a setting changed at the top acts in the depths, and is kept with the result") {
+    const std::vector<float> sound = eight_taps(0.001);
+    const auto analysed = [&](const AnalysisSettings& settings) {
+        TakeAnalyser analyser(1, analysis_rate_hz, settings);
+        analyser.feed(sound);
+        return analyser.finish();
+    };
+    const TakeAnalysis usual = analysed({});
+    REQUIRE(usual.taps.size() == 8);
+    REQUIRE(usual.settings);
+
+    AnalysisSettings settings;
+    SUBCASE("what stands out at all") {
+        settings.find.events.threshold = 1e6;
+        const TakeAnalysis take = analysed(settings);
+        CHECK(take.taps.empty());
+        CHECK(take.turned_down.empty());
+        CHECK(take.settings->find.events.threshold == 1e6);
+    }
+    SUBCASE("what makes a run") {
+        settings.run.min_taps = 9;
+        settings.find.tap.min_prominence = 1e6;
+        const TakeAnalysis take = analysed(settings);
+        CHECK(take.taps.empty());
+        CHECK(take.turned_down.size() >= 8);
+        CHECK(take.settings->run.min_taps == 9);
+    }
+    SUBCASE("onsets of all taps together") {
+        settings.together.stacked_onsets.fewest_taps = 9;
+        const TakeAnalysis take = analysed(settings);
+        REQUIRE(take.taps.size() == 8);
+        CHECK(take.taps[3].onset_s != usual.taps[3].onset_s);
+        CHECK(take.taps[3].onset_s == doctest::Approx(usual.taps[3].onset_s).epsilon(1e-3));
+    }
+    SUBCASE("contacts") {
+        settings.together.contacts.shortest_ms = 4.0; // nothing nearer is told apart
+        settings.together.contacts.short_gap_ms = 5.0;
+        const TakeAnalysis take = analysed(settings);
+        REQUIRE(take.taps.size() == 8);
+        CHECK(usual.taps[0].resolution_ms < 4.0);
+        CHECK(take.taps[0].resolution_ms >= 4.0);
+    }
+    SUBCASE("measures") {
+        settings.measure.impact.highest_band = 4;
+        const TakeAnalysis take = analysed(settings);
+        CHECK(take.taps[0].bands_db.size() == usual.taps[0].bands_db.size() - 6);
+        CHECK(take.band_centres_hz.size() == take.taps[0].bands_db.size());
+    }
+    SUBCASE("fitness") {
+        settings.fitness.min_taps = 9;
+        CHECK_FALSE(analysed(settings).fitness.usable);
+        CHECK(usual.fitness.usable);
     }
 }

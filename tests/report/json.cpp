@@ -1,10 +1,12 @@
 #include "report/json.hpp"
 
+#include "dsp/analysis_settings.hpp"
 #include "invented_takes.hpp"
 
 #include <cmath>
 #include <doctest/doctest.h>
 #include <limits>
+#include <memory>
 
 using namespace retap;
 using namespace retap::report;
@@ -67,4 +69,31 @@ TEST_CASE("what one pick-up cannot know is null, and what two can is a number") 
     CHECK(json["taps"][0]["left_excess_db"].is_null());
     CHECK(json["taps"][1]["left_lead_ms"] == 0.1235);
     CHECK(json["taps"][1]["left_excess_db"] == -1.0);
+}
+
+TEST_CASE("the settings that were in force are written down, once a document") {
+    dsp::AnalysisSettings settings;
+    settings.find.events.floor_quantile = 0.125;
+    settings.together.stray_onsets.from_hz = 654.0;
+    settings.together.contacts.prediction.white_noise = 1e-7;
+    compare::Comparison comparison;
+    comparison.before.settings = std::make_shared<const dsp::AnalysisSettings>(settings);
+    comparison.after.settings = comparison.before.settings;
+    const auto shows_them = [](const Json& shown) {
+        CHECK(shown["analysis_rate_hz"] == 48000.0);
+        CHECK(shown["find"]["floor_quantile"] == 0.125);
+        CHECK(shown["stray_onsets"]["from_hz"] == 654.0);
+        CHECK(shown["contacts"]["model_white_noise"] == 1e-7);
+        CHECK(shown["tap"]["min_jump_db"] == dsp::TapLimits{}.min_jump.db());
+        CHECK(shown["arrival"]["bands_hz"].size() == dsp::arrival_bands.size());
+    };
+    const Json take = take_json(comparison.before);
+    shows_them(take["settings"]);
+    CHECK_FALSE(take["settings"].contains("compare"));
+    const Json both = comparison_json(comparison);
+    shows_them(both["settings"]);
+    CHECK(both["settings"].contains("compare"));
+    CHECK_FALSE(both["before"].contains("settings"));
+    CHECK_FALSE(both["after"].contains("settings"));
+    CHECK_FALSE(take_json({})["settings"].contains("find")); // nobody analysed it
 }

@@ -72,7 +72,7 @@ BENCHMARK(resample)->Arg(44100)->Arg(96000)->Unit(benchmark::kMillisecond);
 
 void find_taps(benchmark::State& state) {
     while (state.KeepRunning()) {
-        dsp::TapFinder finder(dsp::SampleRate(48000.0));
+        dsp::TapFinder finder(dsp::SampleRate(48000.0), {});
         benchmark::DoNotOptimize(finder.feed(before_sound().interleaved));
         benchmark::DoNotOptimize(finder.finish());
     }

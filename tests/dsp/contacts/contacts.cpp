@@ -56,7 +56,8 @@ TEST_CASE("recorded stick strikes laid down twice come back with their gap withi
             CAPTURE(gap_ms);
             CAPTURE(ratio);
             const StrikeTake take = lay_down(sticks(0), {.gap_ms = gap_ms, .ratio = ratio}, 71);
-            CHECK(median_spread(resolve_contacts(take.taps(), rate)) == doctest::Approx(gap_ms).epsilon(0.05 / gap_ms));
+            CHECK(median_spread(resolve_contacts(take.taps(), rate, {})) ==
+                  doctest::Approx(gap_ms).epsilon(0.05 / gap_ms));
         }
     }
 }
@@ -69,7 +70,7 @@ TEST_CASE("a single recorded stick strike is one contact") {
         for (const std::vector<float>& strike : sticks(channel)) {
             for (const double over_noise_db : {28.0, 46.0}) {
                 const StrikeTake take = lay_down({strike}, {.peak_over_noise_db = over_noise_db}, 72);
-                for (const ContactTrain& train : resolve_contacts(take.taps(), rate)) {
+                for (const ContactTrain& train : resolve_contacts(take.taps(), rate, {})) {
                     CHECK(train.contacts.size() == 1);
                     CHECK(train.onset_spread_ms == 0.0);
                     CHECK(train.contacts.front().at_ms == 0.0);
@@ -85,7 +86,7 @@ TEST_CASE("two equal arrivals 0.05 ms apart are reported as one") {
         return;
     }
     for (const std::vector<float>& strike : sticks(0)) {
-        for (const ContactTrain& train : resolve_contacts(lay_down({strike}, {.gap_ms = 0.05}, 74).taps(), rate)) {
+        for (const ContactTrain& train : resolve_contacts(lay_down({strike}, {.gap_ms = 0.05}, 74).taps(), rate, {})) {
             CHECK(train.contacts.size() == 1);
             CHECK(train.resolution_ms > 0.05);
         }
@@ -93,13 +94,13 @@ TEST_CASE("two equal arrivals 0.05 ms apart are reported as one") {
 }
 
 TEST_CASE("silence, noise, short excerpts and no taps at all give one contact each") {
-    CHECK(resolve_contacts({}, rate).empty());
+    CHECK(resolve_contacts({}, rate, {}).empty());
     const std::vector<float> silence(5760, 0.0F);
     const std::vector<float> noise = retap::test::white_noise(5760, 0.01, 75);
     const std::vector<float> brief(20, 0.1F);
     const std::vector<TapSound> taps{{silence, Position(960.0)}, {noise, Position(960.0)},  {brief, Position(10.0)},
                                      {{}, Position(0.0)},        {noise, Position(5759.5)}, {noise, Position(0.0)}};
-    for (const ContactTrain& train : resolve_contacts(taps, rate)) {
+    for (const ContactTrain& train : resolve_contacts(taps, rate, {})) {
         CHECK(train.contacts.size() == 1);
         CHECK(train.onset_spread_ms == 0.0);
     }

@@ -97,18 +97,18 @@ TEST_CASE("gain and offset of one channel do not move the lead") {
     const std::vector<float> left = tap(960.0);
     std::vector<float> right = delayed(left, Length(4.4));
     std::ranges::transform(right, right.begin(), [](float v) { return 0.05F * v + 0.2F; });
-    const auto lead = left_lead(left, right, Position(960.0), rate);
+    const auto lead = left_lead(left, right, Position(960.0), rate, {});
     REQUIRE(lead);
     CHECK(std::abs(1e3 * lead->left_lead_ms - 4.4 / 0.048) < 2.0);
 }
 
 TEST_CASE("a lag longer than the way across a head is not called travel time") {
     const std::vector<float> left = tap(960.0);
-    CHECK_FALSE(left_lead(left, std::vector<float>(4000, 0.0F), Position(960.0), rate));
+    CHECK_FALSE(left_lead(left, std::vector<float>(4000, 0.0F), Position(960.0), rate, {}));
     const std::vector<float> noise = white_noise(4000, 0.2, 95);
     LeadSettings short_range; // noise against itself moved by 1 ms: nothing inside +-0.6 ms agrees
     CHECK_FALSE(left_lead(noise, delayed(noise, Length(48.0)), Position(960.0), rate, short_range));
-    CHECK_FALSE(left_lead(noise, white_noise(4000, 0.2, 96), Position(960.0), rate));
+    CHECK_FALSE(left_lead(noise, white_noise(4000, 0.2, 96), Position(960.0), rate, {}));
 }
 
 TEST_CASE("the scatter with noise stays near the bound for two noisy channels") {

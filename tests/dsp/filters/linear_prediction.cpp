@@ -116,22 +116,22 @@ TEST_CASE("the gain is the energy the filter leaves, and never below zero") {
     for (std::size_t n = 0; n < sine.size(); ++n) {
         sine[n] = static_cast<float>(std::sin(0.2 * static_cast<double>(n)));
     }
-    CHECK(fit_linear_prediction(autocorrelation(sine, 32), 32).gain > 0.0);
+    CHECK(fit_linear_prediction(autocorrelation(sine, 32), 32, {}).gain > 0.0);
 }
 
 TEST_CASE("silence, one sample and a constant give a filter and no numbers out of range") {
-    const LinearPrediction silent = fit_linear_prediction(autocorrelation(std::vector<float>(100, 0.0F), 3), 3);
+    const LinearPrediction silent = fit_linear_prediction(autocorrelation(std::vector<float>(100, 0.0F), 3), 3, {});
     CHECK(silent.coefficients == std::vector<double>{1.0, 0.0, 0.0, 0.0});
     CHECK(silent.gain == 0.0);
     CHECK(prediction_residual({}, silent).empty());
-    const LinearPrediction click = fit_linear_prediction(autocorrelation(std::vector<float>{0.5F}, 3), 3);
+    const LinearPrediction click = fit_linear_prediction(autocorrelation(std::vector<float>{0.5F}, 3), 3, {});
     CHECK(click.coefficients == std::vector<double>{1.0, 0.0, 0.0, 0.0});
     CHECK(click.gain == doctest::Approx(1.0));
-    const LinearPrediction constant = fit_linear_prediction(autocorrelation(std::vector<float>(50, 0.3F), 32), 32);
+    const LinearPrediction constant = fit_linear_prediction(autocorrelation(std::vector<float>(50, 0.3F), 32), 32, {});
     for (const double c : constant.coefficients) {
         CHECK(std::isfinite(c));
     }
-    CHECK(fit_linear_prediction(autocorrelation(std::vector<float>{0.5F}, 0), 0).coefficients.size() == 1);
+    CHECK(fit_linear_prediction(autocorrelation(std::vector<float>{0.5F}, 0), 0, {}).coefficients.size() == 1);
 }
 
 TEST_CASE("taps of any level count alike in the shared model, and the noise as often as it is told") {
@@ -140,7 +140,7 @@ TEST_CASE("taps of any level count alike in the shared model, and the noise as o
     const auto loud = retap::test::sampled(a, 4800, 960.0, rate.hz());
     const auto soft = retap::test::sampled(b, 4800, 960.0, rate.hz());
     const std::vector<TapSound> taps{{loud, Position(960.0)}, {soft, Position(960.0)}};
-    const std::vector<double> shared = shared_autocorrelation(taps, rate, 16);
+    const std::vector<double> shared = shared_autocorrelation(taps, rate, 16, {});
     const std::vector<double> one = autocorrelation(std::span(loud).subspan(912, 1488), 16);
     const std::vector<double> two = autocorrelation(std::span(soft).subspan(912, 1488), 16);
     for (std::size_t lag = 0; lag <= 16; ++lag) {
@@ -163,6 +163,6 @@ TEST_CASE("excerpts too short for the model are passed over") {
     const std::vector<float> silence(4800, 0.0F);
     const std::vector<float> short_one(10, 0.1F);
     const std::vector<TapSound> taps{{silence, Position(960.0)}, {{}, Position(0.0)}, {short_one, Position(9000.0)}};
-    CHECK(shared_autocorrelation(taps, rate, 4) == std::vector<double>(5, 0.0));
-    CHECK(shared_autocorrelation({}, rate, 2) == std::vector<double>(3, 0.0));
+    CHECK(shared_autocorrelation(taps, rate, 4, {}) == std::vector<double>(5, 0.0));
+    CHECK(shared_autocorrelation({}, rate, 2, {}) == std::vector<double>(3, 0.0));
 }

@@ -41,7 +41,7 @@ void add_tap(std::vector<float>& sound, double at, double peak, double rate) {
 }
 
 std::vector<FoundEvent> find(const std::vector<float>& sound, double rate, std::size_t block) {
-    TapFinder finder{SampleRate(rate)};
+    TapFinder finder{SampleRate(rate), {}};
     std::vector<FoundEvent> all;
     for (std::size_t at = 0; at < sound.size(); at += block) {
         const auto some = finder.feed(std::span<const float>(sound).subspan(at, std::min(block, sound.size() - at)));
@@ -49,7 +49,7 @@ std::vector<FoundEvent> find(const std::vector<float>& sound, double rate, std::
     }
     const auto rest = finder.finish();
     all.insert(all.end(), rest.begin(), rest.end());
-    qualify_run(all, SampleRate(rate));
+    qualify_run(all, SampleRate(rate), {});
     return all;
 }
 

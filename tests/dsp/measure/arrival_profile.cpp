@@ -19,7 +19,7 @@ const dsp::SampleRate rate(48000.0);
 constexpr std::size_t onset = 960;
 
 auto profile(const std::vector<float>& sound, double at = static_cast<double>(onset)) {
-    return dsp::ArrivalMeter(rate).measure(sound, dsp::Position(at));
+    return dsp::ArrivalMeter(rate, {}).measure(sound, dsp::Position(at));
 }
 
 /// A damped sine in the middle band.

@@ -44,7 +44,7 @@ bool says(const std::vector<std::string>& sentences, const std::string& words) {
 
 TEST_CASE("a good take is fit, without a word") {
     const std::vector<Tap> taps = good_taps(8);
-    const Fitness fitness = judge_fitness(evidence_of(taps));
+    const Fitness fitness = judge_fitness(evidence_of(taps), {});
     CHECK(fitness.usable);
     CHECK(fitness.reasons.empty());
     CHECK(fitness.cautions.empty());
@@ -55,13 +55,13 @@ TEST_CASE("a good take is fit, without a word") {
 
 TEST_CASE("an empty, a silent and a tapless recording each say so, and nothing else") {
     FitnessEvidence evidence;
-    CHECK(says(judge_fitness(evidence).reasons, "empty"));
+    CHECK(says(judge_fitness(evidence, {}).reasons, "empty"));
     evidence.duration_s = 5.0;
-    CHECK(says(judge_fitness(evidence).reasons, "Nothing was heard"));
+    CHECK(says(judge_fitness(evidence, {}).reasons, "Nothing was heard"));
     evidence.loudest = Level(-20.0);
-    CHECK(says(judge_fitness(evidence).reasons, "No taps were found"));
-    CHECK(judge_fitness(evidence).reasons.size() == 1);
-    CHECK_FALSE(judge_fitness(evidence).usable);
+    CHECK(says(judge_fitness(evidence, {}).reasons, "No taps were found"));
+    CHECK(judge_fitness(evidence, {}).reasons.size() == 1);
+    CHECK_FALSE(judge_fitness(evidence, {}).usable);
 }
 
 TEST_CASE("fewer than three usable taps refuse a take, fewer than six are a caution") {
@@ -70,7 +70,7 @@ TEST_CASE("fewer than three usable taps refuse a take, fewer than six are a caut
         for (std::size_t i = 0; i < taps.size(); ++i) {
             taps[i].usable = i < n;
         }
-        return judge_fitness(evidence_of(taps));
+        return judge_fitness(evidence_of(taps), {});
     };
     CHECK(says(with_usable(0).reasons, "None of the taps"));
     CHECK(says(with_usable(1).reasons, "Only 1 tap can be used"));
@@ -85,36 +85,36 @@ TEST_CASE("clipping refuses a take when more than a quarter of its taps are hit"
     FitnessEvidence evidence = evidence_of(taps);
     evidence.clipped_samples = 12;
     evidence.clipped_taps = 2;
-    CHECK(judge_fitness(evidence).usable);
-    CHECK(says(judge_fitness(evidence).cautions, "cut off at the top"));
+    CHECK(judge_fitness(evidence, {}).usable);
+    CHECK(says(judge_fitness(evidence, {}).cautions, "cut off at the top"));
     evidence.clipped_taps = 3;
-    CHECK(says(judge_fitness(evidence).reasons, "3 of 8 taps are cut off"));
-    CHECK(judge_fitness(evidence).clipped_samples == 12);
+    CHECK(says(judge_fitness(evidence, {}).reasons, "3 of 8 taps are cut off"));
+    CHECK(judge_fitness(evidence, {}).clipped_samples == 12);
 }
 
 TEST_CASE("a background too near to the taps refuses the take, a near one is a caution") {
     const std::vector<Tap> taps = good_taps(8);
     FitnessEvidence evidence = evidence_of(taps);
     evidence.noise = Level(-29.0);
-    CHECK(says(judge_fitness(evidence).reasons, "only 19 dB above the background"));
+    CHECK(says(judge_fitness(evidence, {}).reasons, "only 19 dB above the background"));
     evidence.noise = Level(-31.0);
-    CHECK(judge_fitness(evidence).usable);
-    CHECK(says(judge_fitness(evidence).cautions, "21 dB"));
+    CHECK(judge_fitness(evidence, {}).usable);
+    CHECK(says(judge_fitness(evidence, {}).cautions, "21 dB"));
     evidence.noise = Level(-45.0);
-    CHECK(judge_fitness(evidence).cautions.empty());
+    CHECK(judge_fitness(evidence, {}).cautions.empty());
 }
 
 TEST_CASE("a file at 8 kHz is refused, one at 16 kHz is a caution, 22 kHz will do") {
     const std::vector<Tap> taps = good_taps(8);
     FitnessEvidence evidence = evidence_of(taps);
     evidence.recorded_rate_hz = 8000.0;
-    CHECK(says(judge_fitness(evidence).reasons, "nothing above 4.0 kHz"));
-    CHECK(judge_fitness(evidence).bandwidth_hz == 4000.0);
+    CHECK(says(judge_fitness(evidence, {}).reasons, "nothing above 4.0 kHz"));
+    CHECK(judge_fitness(evidence, {}).bandwidth_hz == 4000.0);
     evidence.recorded_rate_hz = 16000.0;
-    CHECK(judge_fitness(evidence).usable);
-    CHECK(says(judge_fitness(evidence).cautions, "nothing above 8.0 kHz"));
+    CHECK(judge_fitness(evidence, {}).usable);
+    CHECK(says(judge_fitness(evidence, {}).cautions, "nothing above 8.0 kHz"));
     evidence.recorded_rate_hz = 22050.0;
-    CHECK(judge_fitness(evidence).cautions.empty());
+    CHECK(judge_fitness(evidence, {}).cautions.empty());
 }
 
 TEST_CASE("dull taps are refused or cautioned about by how far up they can be heard") {
@@ -124,7 +124,7 @@ TEST_CASE("dull taps are refused or cautioned about by how far up they can be he
             taps[i].excerpt.samples = sampled({0.05, hz, decay}, 7200, 960.0, 48000.0);
             add(taps[i].excerpt.samples, white_noise(7200, 0.003, 171 + static_cast<unsigned>(i)));
         }
-        return judge_fitness(evidence_of(taps));
+        return judge_fitness(evidence_of(taps), {});
     };
     const Fitness dull = fitness_at(160.0, 40.0);
     CHECK(dull.bandwidth_hz < 1000.0);
@@ -140,18 +140,18 @@ TEST_CASE("a few gaps are a caution, many refuse the take") {
     const std::vector<Tap> taps = good_taps(8);
     FitnessEvidence evidence = evidence_of(taps);
     evidence.dropouts = 1;
-    CHECK(says(judge_fitness(evidence).cautions, "1 gap;"));
+    CHECK(says(judge_fitness(evidence, {}).cautions, "1 gap;"));
     evidence.dropouts = 4;
-    CHECK(says(judge_fitness(evidence).reasons, "4 gaps"));
-    CHECK(judge_fitness(evidence).dropouts == 4);
+    CHECK(says(judge_fitness(evidence, {}).reasons, "4 gaps"));
+    CHECK(judge_fitness(evidence, {}).dropouts == 4);
 }
 
 TEST_CASE("digital silence between the taps is a caution about noise suppression") {
     const std::vector<Tap> taps = good_taps(8);
     FitnessEvidence evidence = evidence_of(taps);
     evidence.silent_share = 0.5;
-    CHECK(judge_fitness(evidence).usable);
-    CHECK(says(judge_fitness(evidence).cautions, "noise suppression"));
+    CHECK(judge_fitness(evidence, {}).usable);
+    CHECK(says(judge_fitness(evidence, {}).cautions, "noise suppression"));
 }
 
 TEST_CASE("a background that drops after each tap is a caution about level control") {
@@ -167,9 +167,9 @@ TEST_CASE("a background that drops after each tap is a caution about level contr
         return quieter;
     };
     CHECK(*background_drop_db(turned_down(0.25F), SampleRate(48000.0)) == doctest::Approx(12.04).epsilon(0.05));
-    CHECK(says(judge_fitness(evidence_of(turned_down(0.25F))).cautions, "level control"));
-    CHECK(says(judge_fitness(evidence_of(turned_down(0.6F))).cautions, "level control"));       // 4.4 dB
-    CHECK_FALSE(says(judge_fitness(evidence_of(turned_down(0.8F))).cautions, "level control")); // 1.9 dB
+    CHECK(says(judge_fitness(evidence_of(turned_down(0.25F)), {}).cautions, "level control"));
+    CHECK(says(judge_fitness(evidence_of(turned_down(0.6F)), {}).cautions, "level control"));       // 4.4 dB
+    CHECK_FALSE(says(judge_fitness(evidence_of(turned_down(0.8F)), {}).cautions, "level control")); // 1.9 dB
     taps.resize(4);
     CHECK_FALSE(background_drop_db(taps, SampleRate(48000.0)));
 }
@@ -183,7 +183,7 @@ TEST_CASE("every reason and caution is a sentence or more that says what to try"
     evidence.clipped_taps = 5;
     evidence.dropouts = 9;
     evidence.silent_share = 0.5;
-    const Fitness fitness = judge_fitness(evidence);
+    const Fitness fitness = judge_fitness(evidence, {});
     CHECK(fitness.reasons.size() == 4);
     CHECK(fitness.cautions.size() == 2);
     for (const auto* list : {&fitness.reasons, &fitness.cautions}) {

@@ -40,8 +40,8 @@ std::vector<CutTap> six_taps() {
 }
 
 void measure(std::vector<CutTap>& taps, std::optional<Position> next = {}) {
-    TapMeters meters(rate);
-    measure_together(taps, next, Level::from_amplitude(0.002), meters, rate);
+    TapMeters meters(rate, {});
+    measure_together(taps, next, Level::from_amplitude(0.002), meters, rate, {});
 }
 
 } // namespace
@@ -53,7 +53,7 @@ TEST_CASE("usable taps get the onsets that all of them together say, in the reco
     for (const CutTap& cut : taps) {
         sounds.push_back({.samples = cut.sound.mono, .onset = Position(cut.sound.onset_index)});
     }
-    const auto pooled = stacked_onsets(sounds, rate);
+    const auto pooled = stacked_onsets(sounds, rate, {});
     const std::vector<CutTap> as_found = taps;
     measure(taps);
     for (std::size_t i = 0; i < taps.size(); ++i) {

@@ -22,7 +22,7 @@ dsp::Tap measured(float peak, std::optional<double> next_after_ms = {}) {
         sound[static_cast<std::size_t>(onset_index) + i] += peak * std::exp(-t / 60.0F) * std::cos(0.3F * t);
     }
     dsp::Tap tap;
-    dsp::TapMeters meters{dsp::SampleRate(dsp::analysis_rate_hz)};
+    dsp::TapMeters meters{dsp::SampleRate(dsp::analysis_rate_hz), {}};
     std::optional<double> next;
     if (next_after_ms) {
         next = onset_index + 48.0 * *next_after_ms;

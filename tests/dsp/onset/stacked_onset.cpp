@@ -89,7 +89,7 @@ std::vector<double> errors_of_take(const std::vector<float>& strike, double over
 TEST_CASE("taps of one sound get a common onset within 0.06 ms, however far apart their own are") {
     for (const unsigned seed : {1U, 2U, 3U, 4U, 5U}) {
         const Taps made = made_taps(8, 2300.0, seed);
-        const auto onsets = stacked_onsets(made.list(), rate);
+        const auto onsets = stacked_onsets(made.list(), rate, {});
         std::vector<double> errors;
         for (std::size_t i = 0; i < onsets.size(); ++i) {
             REQUIRE(onsets[i].has_value());
@@ -114,7 +114,7 @@ TEST_CASE("a sound that swells over half a millisecond is put back to where it b
             }
             test::add(made.sounds[i], white_noise(5760, 0.02, 100 * seed + static_cast<unsigned>(i)));
         }
-        const auto onsets = stacked_onsets(made.list(), rate);
+        const auto onsets = stacked_onsets(made.list(), rate, {});
         for (std::size_t i = 0; i < onsets.size(); ++i) {
             REQUIRE(onsets[i].has_value());
             errors.push_back(1e3 * (onsets[i]->samples() - made.onset[i]) / rate_hz);
@@ -129,19 +129,19 @@ TEST_CASE("a tap that is unlike the others keeps its own onset, and so do taps t
     Taps made = made_taps(6, 2300.0, 7);
     const Taps other = made_taps(1, 5100.0, 8);
     made.sounds[2] = other.sounds[0];
-    const auto onsets = stacked_onsets(made.list(), rate);
+    const auto onsets = stacked_onsets(made.list(), rate, {});
     for (std::size_t i = 0; i < onsets.size(); ++i) {
         CAPTURE(i);
         CHECK(onsets[i].has_value() == (i != 2));
     }
-    CHECK(stacked_onsets({}, rate).empty());
-    const auto of_two = stacked_onsets(made_taps(2, 2300.0, 9).list(), rate);
+    CHECK(stacked_onsets({}, rate, {}).empty());
+    const auto of_two = stacked_onsets(made_taps(2, 2300.0, 9).list(), rate, {});
     CHECK(std::ranges::none_of(of_two, [](const auto& onset) { return onset.has_value(); }));
 
     Taps silent;
     silent.sounds.assign(4, std::vector<float>(5760, 0.0F));
     silent.own.assign(4, 960.0);
-    const auto of_silence = stacked_onsets(silent.list(), rate);
+    const auto of_silence = stacked_onsets(silent.list(), rate, {});
     CHECK(std::ranges::none_of(of_silence, [](const auto& onset) { return onset.has_value(); }));
 
     Taps noise; // and noise alone is not made to agree
@@ -149,18 +149,18 @@ TEST_CASE("a tap that is unlike the others keeps its own onset, and so do taps t
         noise.sounds.push_back(white_noise(5760, 0.05, seed));
         noise.own.push_back(960.0);
     }
-    const auto of_noise = stacked_onsets(noise.list(), rate);
+    const auto of_noise = stacked_onsets(noise.list(), rate, {});
     CHECK(std::ranges::none_of(of_noise, [](const auto& onset) { return onset.has_value(); }));
 }
 
 TEST_CASE("an excerpt that is cut short before or after its onset keeps its onset and does not disturb the others") {
     Taps made = made_taps(6, 2300.0, 11);
-    const auto before = stacked_onsets(made.list(), rate);
+    const auto before = stacked_onsets(made.list(), rate, {});
     made.sounds.emplace_back(made.sounds[0].begin() + 900, made.sounds[0].end());
     made.own.push_back(60.0);
     made.sounds.emplace_back(made.sounds[0].begin(), made.sounds[0].begin() + 1000);
     made.own.push_back(960.0);
-    const auto after = stacked_onsets(made.list(), rate);
+    const auto after = stacked_onsets(made.list(), rate, {});
     CHECK_FALSE(after[6].has_value());
     CHECK_FALSE(after[7].has_value());
     for (std::size_t i = 0; i < 6; ++i) {

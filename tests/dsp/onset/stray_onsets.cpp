@@ -35,7 +35,7 @@ TEST_CASE("an onset far ahead of where the others' lie is moved to there, and no
     for (const auto& sound : sounds) {
         taps.push_back({.samples = sound, .onset = Position(2000.0)});
     }
-    const auto moved = stray_onsets(taps, rate);
+    const auto moved = stray_onsets(taps, rate, {});
     REQUIRE(moved.size() == 5);
     for (std::size_t i = 0; i < 4; ++i) { // 300 samples are 6 ms: a light first contact may lead by as much
         CAPTURE(i);
@@ -60,7 +60,7 @@ TEST_CASE("neither a thump nor a louder knock after the first makes an onset one
     for (const auto& sound : sounds) {
         taps.push_back({.samples = sound, .onset = Position(2000.0)});
     }
-    for (const auto& moved : stray_onsets(taps, rate)) {
+    for (const auto& moved : stray_onsets(taps, rate, {})) {
         CHECK_FALSE(moved);
     }
 }
@@ -70,8 +70,8 @@ TEST_CASE("fewer than three taps do not say where an onset usually lies") {
     const std::vector<float> far = tap_at(3240, 2);
     const std::vector<TapSound> taps{{.samples = near, .onset = Position(2000.0)},
                                      {.samples = far, .onset = Position(2000.0)}};
-    for (const auto& moved : stray_onsets(taps, rate)) {
+    for (const auto& moved : stray_onsets(taps, rate, {})) {
         CHECK_FALSE(moved);
     }
-    CHECK(stray_onsets({}, rate).empty());
+    CHECK(stray_onsets({}, rate, {}).empty());
 }

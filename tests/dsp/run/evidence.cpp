@@ -190,10 +190,10 @@ TEST_CASE("what stands apart belongs when its likeness and its own steps outweig
         for (const std::size_t others : {0U, 1U, 6U, 50U}) {
             double evidence = 0.0;
             for (std::size_t i = 0; i < length; ++i) {
-                evidence += pattern_log_odds(members, apart[i], run);
+                evidence += pattern_log_odds(members, apart[i], run, {});
             }
-            evidence += length > 1 ? for_step(0.43, run, 0.12) : 0.0;
-            evidence += length > 2 ? for_step(0.37, run, 0.12) : 0.0;
+            evidence += length > 1 ? for_step(0.43, run, 0.12, {}) : 0.0;
+            evidence += length > 2 ? for_step(0.37, run, 0.12, {}) : 0.0;
             const double log_odds = std::log(std::max(1.0, static_cast<double>(others)) / 6.0);
             const std::vector<const RunMember*> all = pointers(apart);
             const std::span<const RunMember* const> stretch = std::span(all).first(length);

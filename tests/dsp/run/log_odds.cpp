@@ -28,7 +28,8 @@ double worth_of_last(const std::vector<RunMember>& events) {
     std::ranges::stable_sort(candidates, {}, &RunMember::at_s);
     const auto last = static_cast<std::size_t>(std::ranges::find(candidates, &events.back()) - candidates.begin());
     const Run run = describe_run(members, {});
-    return tap_log_odds(candidates, members, run)[last] - pattern_log_odds_of_each(candidates, members, run)[last];
+    return tap_log_odds(candidates, members, run, {})[last] -
+           pattern_log_odds_of_each(candidates, members, run, {})[last];
 }
 
 } // namespace
@@ -41,11 +42,11 @@ TEST_CASE("as sudden is what is no less prominent than a tenth of the run, or th
         run.log_prominence = std::log(usual);
         const double least = std::min(0.1 * usual, 16.0);
         event.log_prominence = std::log(1.001 * least);
-        CHECK(as_sudden(event, run));
+        CHECK(as_sudden(event, run, {}));
         event.log_prominence = std::min(run.log_prominence - std::log(10.0), std::log(16.0)); // no less is enough
-        CHECK(as_sudden(event, run));
+        CHECK(as_sudden(event, run, {}));
         event.log_prominence = std::log(0.999 * least);
-        CHECK_FALSE(as_sudden(event, run));
+        CHECK_FALSE(as_sudden(event, run, {}));
     }
 }
 

@@ -55,8 +55,8 @@ TEST_CASE("likeness is the plain ratio of two normal likelihoods of the distance
         CAPTURE(tone_db);
         const RunMember event = event_at(2.4, tone_db);
         const double plain = against(nearest_three(event), 0.35 * spread_db, strange_db);
-        CHECK(pattern_log_odds(members, event, run) == doctest::Approx(plain));
-        CHECK(limited_pattern_log_odds(members, event, run) == doctest::Approx(std::clamp(plain, -3.0, 3.0)));
+        CHECK(pattern_log_odds(members, event, run, {}) == doctest::Approx(plain));
+        CHECK(limited_pattern_log_odds(members, event, run, {}) == doctest::Approx(std::clamp(plain, -3.0, 3.0)));
     }
 }
 
@@ -65,8 +65,8 @@ TEST_CASE("a member is not held against itself") {
     const std::vector<const RunMember*> members = pointers(three);
     const Run run = describe_run(members, {});
     const RunMember copy = event_at(0.0);
-    CHECK(pattern_log_odds(members, three[0], run) < 0.0);
-    CHECK(pattern_log_odds(members, copy, run) > pattern_log_odds(members, three[0], run) + 3.0);
+    CHECK(pattern_log_odds(members, three[0], run, {}) < 0.0);
+    CHECK(pattern_log_odds(members, copy, run, {}) > pattern_log_odds(members, three[0], run, {}) + 3.0);
 }
 
 TEST_CASE("within a run each is held against what its members usually have, and never counts more than 3") {
@@ -75,14 +75,14 @@ TEST_CASE("within a run each is held against what its members usually have, and 
     const double strange_db = 1.2 * pattern_spread(run.pattern);
     const std::vector<RunMember> events{event_at(2.4, 1.0), event_at(2.8, 4.0), event_at(3.2, 7.0),
                                         event_at(3.6, 19.0)};
-    const std::vector<double> found = pattern_log_odds_of_each(pointers(events), members, run);
+    const std::vector<double> found = pattern_log_odds_of_each(pointers(events), members, run, {});
     REQUIRE(found.size() == events.size());
     for (std::size_t i = 0; i < events.size(); ++i) {
         CAPTURE(i); // the members lie less than 2 dB from each other, which is taken for the least
         const double plain = against(nearest_three(events[i]), 2.0, strange_db);
         CHECK(found[i] == doctest::Approx(std::clamp(plain, -3.0, 3.0)));
     }
-    CHECK(pattern_log_odds_of_each({}, members, run).empty());
+    CHECK(pattern_log_odds_of_each({}, members, run, {}).empty());
 }
 
 TEST_CASE("only the eight members before and after an event in time are looked at") {
@@ -93,6 +93,6 @@ TEST_CASE("only the eight members before and after an event in time are looked a
     }
     const std::vector<const RunMember*> members = pointers(many);
     const Run run = describe_run(members, {});
-    CHECK(pattern_log_odds(members, event_at(0.4 * 7.5), run) > 0.0);   // the first three are among the eight before
-    CHECK(pattern_log_odds(members, event_at(0.4 * 25.5), run) < -1.0); // and here not
+    CHECK(pattern_log_odds(members, event_at(0.4 * 7.5), run, {}) > 0.0); // the first three are among the eight before
+    CHECK(pattern_log_odds(members, event_at(0.4 * 25.5), run, {}) < -1.0); // and here not
 }

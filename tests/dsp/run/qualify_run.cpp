@@ -51,7 +51,7 @@ TEST_CASE("three loud and three soft taps 14.5 dB apart lie 7.25 dB from their m
     for (int i = 0; i < 6; ++i) {
         events.push_back(tap_at(0.4 * i, i % 2 == 0 ? -10.0 : -24.5));
     }
-    qualify_run(events, SampleRate(48000.0));
+    qualify_run(events, SampleRate(48000.0), {});
     CHECK(std::ranges::count_if(events, [](const FoundEvent& e) { return e.is_tap; }) == 6);
 }
 
@@ -61,7 +61,7 @@ TEST_CASE("one event 20 dB above a run of six is turned down for its level") {
     for (int i = 0; i < 7; ++i) {
         events.push_back(tap_at(0.4 * i, i == 3 ? 0.0 : -20.0));
     }
-    qualify_run(events, SampleRate(48000.0));
+    qualify_run(events, SampleRate(48000.0), {});
     CHECK_FALSE(events[3].is_tap);
     CHECK(events[3].reason == "much louder or softer than the taps of the run");
     CHECK(std::ranges::count_if(events, [](const FoundEvent& e) { return e.is_tap; }) == 6);
@@ -75,7 +75,7 @@ TEST_CASE("an event that does not convince by itself is a tap when it fits the r
     }
     events[2].is_tap = false;
     events[2].reason = "hardly louder than the noise";
-    qualify_run(events, SampleRate(48000.0));
+    qualify_run(events, SampleRate(48000.0), {});
     CHECK(events[2].is_tap);
     CHECK(events[2].reason.empty());
 }
@@ -88,7 +88,7 @@ TEST_CASE("what cannot be a tap stays turned down for its own reason") {
     }
     events[2].is_tap = events[2].could_be_tap = false;
     events[2].reason = "a stronger event follows too closely";
-    qualify_run(events, SampleRate(48000.0));
+    qualify_run(events, SampleRate(48000.0), {});
     CHECK_FALSE(events[2].is_tap);
     CHECK(events[2].reason == "a stronger event follows too closely");
 }
@@ -104,7 +104,7 @@ TEST_CASE("a sound of another tone off the beat is turned down, the taps around 
     events.back().shape.pattern.level_db[0] = -50.0;
     events.back().shape.pattern.level_db[5] = -20.0;
     events.back().shape.pattern.heard[5] = true;
-    qualify_run(events, SampleRate(48000.0));
+    qualify_run(events, SampleRate(48000.0), {});
     CHECK_FALSE(events.back().is_tap);
     CHECK(std::ranges::count_if(events, [](const FoundEvent& e) { return e.is_tap; }) == 7);
 }
@@ -120,7 +120,7 @@ TEST_CASE("like events that hardly stand out of a restless background are a run 
             events.back().is_tap = false;
             events.back().reason = "hardly louder than the noise";
         }
-        qualify_run(events, SampleRate(48000.0));
+        qualify_run(events, SampleRate(48000.0), {});
         CAPTURE(steady);
         CHECK(std::ranges::count_if(events, [](const FoundEvent& e) { return e.is_tap; }) == (steady ? 6 : 0));
     }
@@ -141,7 +141,7 @@ TEST_CASE("taps of two kinds are one run when together they keep one beat, and t
             events.back().shape.pattern.level_db[4] = -30.0;
             events.back().shape.pattern.heard[4] = true;
         }
-        qualify_run(events, SampleRate(48000.0));
+        qualify_run(events, SampleRate(48000.0), {});
         CAPTURE(second_s.front());
         CHECK(std::ranges::count_if(events, [](const FoundEvent& e) { return e.is_tap; }) ==
               (second_s.front() == 1.6 ? 8 : 4));
@@ -156,11 +156,11 @@ TEST_CASE("taps of two kinds are one run when together they keep one beat, and t
 TEST_CASE("between two taps of the run more may be odd than after its end") {
     std::vector<FoundEvent> among = six_taps();
     among[3] = other_tone_at(1.2, 8.0);
-    qualify_run(among, SampleRate(48000.0));
+    qualify_run(among, SampleRate(48000.0), {});
     CHECK(among[3].is_tap);
     std::vector<FoundEvent> after = six_taps();
     after.push_back(other_tone_at(2.4, 8.0));
-    qualify_run(after, SampleRate(48000.0));
+    qualify_run(after, SampleRate(48000.0), {});
     CHECK_FALSE(after.back().is_tap);
     CHECK(after.back().reason == "it sounds unlike the taps of the run");
 }
@@ -168,11 +168,11 @@ TEST_CASE("between two taps of the run more may be odd than after its end") {
 TEST_CASE("on the beat of the run more may be odd than off it") {
     std::vector<FoundEvent> on = six_taps();
     on.push_back(other_tone_at(2.4, 5.0));
-    qualify_run(on, SampleRate(48000.0));
+    qualify_run(on, SampleRate(48000.0), {});
     CHECK(on.back().is_tap);
     std::vector<FoundEvent> off = six_taps();
     off.push_back(other_tone_at(2.24, 5.0));
-    qualify_run(off, SampleRate(48000.0));
+    qualify_run(off, SampleRate(48000.0), {});
     CHECK_FALSE(off.back().is_tap);
 }
 
@@ -184,7 +184,7 @@ TEST_CASE("a second kind of sound that is far less sudden than the taps is no ta
             events.push_back(i % 2 == 0 ? tap_at(0.4 * i, -20.0) : other_tone_at(0.4 * i, 12.0));
             events.back().shape.prominence *= i % 2 == 0 ? 1.0 : prominence_part;
         }
-        qualify_run(events, SampleRate(48000.0));
+        qualify_run(events, SampleRate(48000.0), {});
         CAPTURE(prominence_part);
         CHECK(std::ranges::count_if(events, [](const FoundEvent& e) { return e.is_tap; }) ==
               (prominence_part == 1.0 ? 8 : 4));
@@ -199,7 +199,7 @@ TEST_CASE("a tray on which things are put down holds no taps, however sudden the
     for (std::size_t i = 0; i < at_s.size(); ++i) {
         events.push_back(other_tone_at(at_s[i], tone_db[i]));
     }
-    qualify_run(events, SampleRate(48000.0));
+    qualify_run(events, SampleRate(48000.0), {});
     for (const FoundEvent& event : events) {
         CHECK_FALSE(event.is_tap);
         CHECK(event.reason == "no three of these sounds are alike and keep a beat, as taps do");
@@ -214,7 +214,7 @@ TEST_CASE("taps by turns loud and soft are all found, whichever half of them fou
         events.push_back(i % 2 == 0 ? tap_at(0.4 * i, -20.0) : other_tone_at(0.4 * i, 6.0));
         events.back().shape.loudness = Level(i % 2 == 0 ? -20.0 : -27.0);
     }
-    qualify_run(events, SampleRate(48000.0));
+    qualify_run(events, SampleRate(48000.0), {});
     CHECK(std::ranges::count_if(events, [](const FoundEvent& e) { return e.is_tap; }) == 8);
 }
 
@@ -229,7 +229,7 @@ TEST_CASE("two sounds long after the run are taps when they are like them, three
         for (int i = 0; i < later.more; ++i) {
             events.push_back(other_tone_at(6.0 + 0.4 * i, i % 2 == 0 ? later.odd_db : -later.odd_db));
         }
-        qualify_run(events, SampleRate(48000.0));
+        qualify_run(events, SampleRate(48000.0), {});
         CAPTURE(later.more);
         CAPTURE(later.odd_db);
         CHECK(events.back().is_tap == later.kept);
@@ -244,7 +244,7 @@ TEST_CASE("two like sounds long after the run do not vouch for each other") {
         for (int i = 0; i < others; ++i) { // much else goes on before the taps
             events.insert(events.begin(), other_tone_at(-3.0 - 0.7 * i, 16.0 + 5.0 * i));
         }
-        qualify_run(events, SampleRate(48000.0));
+        qualify_run(events, SampleRate(48000.0), {});
         return std::ranges::count_if(std::span(events).last(2), [](const FoundEvent& e) { return e.is_tap; });
     };
     for (const int others : {0, 4}) {
@@ -261,7 +261,7 @@ TEST_CASE("two sounds somewhat unlike the taps, a pause after them, are turned d
     for (int i = 0; i < 10; ++i) { // as in a room where much else goes on before
         events.insert(events.begin(), other_tone_at(-3.0 - 0.7 * i, 16.0 + 5.0 * (i % 7)));
     }
-    qualify_run(events, SampleRate(48000.0));
+    qualify_run(events, SampleRate(48000.0), {});
     for (const FoundEvent& event : std::span(events).last(2)) {
         CHECK_FALSE(event.is_tap);
         CHECK(event.reason == "it stands apart from the run of taps");
@@ -276,7 +276,7 @@ TEST_CASE("what follows the taps and is somewhat unlike them is one where nothin
         for (int i = 0; tray && i < 3; ++i) {
             events.push_back(other_tone_at(2.6 + 0.5 * i, 18.0 + 3.0 * i));
         }
-        qualify_run(events, SampleRate(48000.0));
+        qualify_run(events, SampleRate(48000.0), {});
         CAPTURE(tray);
         CHECK(events[6].is_tap == !tray);
     }
@@ -294,7 +294,7 @@ TEST_CASE("sounds that say little are taps on a beat as even as people keep it, 
             events.back().is_tap = i % 2 == 0;
             events.back().reason = i % 2 == 0 ? "" : "no more sudden than what else is heard around it";
         }
-        qualify_run(events, SampleRate(48000.0));
+        qualify_run(events, SampleRate(48000.0), {});
         CAPTURE(uneven);
         CHECK(std::ranges::count_if(events, [](const FoundEvent& e) { return e.is_tap; }) == (uneven < 0.1 ? 8 : 0));
     }
@@ -313,7 +313,7 @@ TEST_CASE("who keeps no beat is heard when every tap convinces by itself") {
                 events.back().reason = "other sound goes on around it: talk or work";
             }
         }
-        qualify_run(events, SampleRate(48000.0));
+        qualify_run(events, SampleRate(48000.0), {});
         CAPTURE(convincing);
         CHECK(std::ranges::count_if(events, [](const FoundEvent& e) { return e.is_tap; }) == (convincing ? 8 : 0));
     }
@@ -325,13 +325,13 @@ TEST_CASE("four loud taps and then four timid ones 20 dB below them are one run"
     for (int i = 0; i < 8; ++i) {
         events.push_back(tap_at(0.4 * i, i < 4 ? -10.0 : -30.0));
     }
-    qualify_run(events, SampleRate(48000.0));
+    qualify_run(events, SampleRate(48000.0), {});
     CHECK(std::ranges::count_if(events, [](const FoundEvent& e) { return e.is_tap; }) == 8);
 }
 
 TEST_CASE("two like events are no run, and stay as they were") {
     std::vector<FoundEvent> events{tap_at(0.0, -20.0), tap_at(0.4, -20.0)};
-    qualify_run(events, SampleRate(48000.0));
+    qualify_run(events, SampleRate(48000.0), {});
     CHECK(events[0].is_tap);
     CHECK(events[1].is_tap);
 }

@@ -30,7 +30,7 @@ std::vector<double> chained(const std::vector<RunMember>& events) {
     const auto members = pointers(known);
     const std::vector<const RunMember*> all = pointers(events);
     const Run run = describe_run(members, {});
-    return times_of(viterbi_chain(all, tap_log_odds(all, members, run), run, {}));
+    return times_of(viterbi_chain(all, tap_log_odds(all, members, run, {}), run, {}, {}));
 }
 
 std::vector<RunMember> six_taps_and(const RunMember& one) {
@@ -116,7 +116,7 @@ TEST_CASE("of two events at one beat the one that sounds like the taps is chaine
 TEST_CASE("intervals of twice and three times the beat scatter about it as single ones do") {
     const std::vector<RunMember> known{event_at(0.0), event_at(0.8), event_at(1.2), event_at(2.4)};
     const Run run = describe_run(pointers(known), {});
-    const Run on_beat = on_interval(run, 0.4, {});
+    const Run on_beat = on_interval(run, 0.4, {}, {});
     CHECK(run.interval_scatter > 0.5);
     CHECK(on_beat.interval_s == 0.4);
     CHECK(on_beat.interval_scatter == doctest::Approx(Oddness{}.interval));
