@@ -125,7 +125,7 @@ void TakeAnalyser::State::note_progress(const CutTap& cut) {
     ++progress.taps;
     progress.usable += cut.tap.usable ? 1U : 0U;
     progress.last_tap_s = cut.tap.onset_s;
-    progress.loudest_tap_dbfs = peak_of(cut.sound.mono).db();
+    progress.loudest_tap_dbfs = peak_of(cut.tap.excerpt.samples).db();
 }
 
 CutTap TakeAnalyser::State::cut(std::size_t event) const {
@@ -135,7 +135,7 @@ CutTap TakeAnalyser::State::cut(std::size_t event) const {
     cut.event = event;
     cut.found = onset;
     cut.begin = at - before;
-    cut.sound = sides.cut(cut.begin, at + after, onset.samples());
+    cut.tap.excerpt = sides.cut(cut.begin, at + after, onset.samples());
     cut.tap.onset_s = onset.seconds(rate);
     const TapFaults faults = faults_of_tap(onset, watch.result(), gaps, rate);
     cut.clipped = faults.clipped;

@@ -2,6 +2,7 @@
 // Times named _s count from the start of the recording; times named _ms count from the tap's onset.
 #pragma once
 
+#include "dsp/base/excerpt.hpp"
 #include "dsp/base/units.hpp"
 
 #include <array>
@@ -24,13 +25,6 @@ inline constexpr double analysis_rate_hz = 48000.0;
 struct Contact {
     double at_ms = 0.0;    ///< from the tap's onset; the first contact is at 0
     double strength = 0.0; ///< relative to the strongest contact of the tap, 0..1
-};
-
-/// The samples kept around a tap, for overlays, kernels and playback: offset removed, not filtered.
-struct Excerpt {
-    std::vector<float> samples;                ///< one channel, or the mean of two
-    std::array<std::vector<float>, 2> sides{}; ///< left and right; both empty for one channel
-    double onset_index = 0.0; ///< where the tap's onset falls in `samples`; may lie between two of them
 };
 
 /// Bands of the timing profile, Hz: skull and teeth ring longest in the lowest, contacts are sharpest in the highest.

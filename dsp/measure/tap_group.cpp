@@ -19,7 +19,7 @@ std::vector<CutTap*> usable_of(std::span<CutTap> taps) {
 }
 
 void set_onset(CutTap& cut, Position onset, SampleRate rate) {
-    cut.sound.onset_index = onset.samples();
+    cut.tap.excerpt.onset_index = onset.samples();
     cut.tap.onset_s = Position(static_cast<double>(cut.begin) + onset.samples()).seconds(rate);
 }
 
@@ -27,7 +27,7 @@ std::vector<TapSound> sounds_of(const std::vector<CutTap*>& taps) {
     std::vector<TapSound> sounds;
     sounds.reserve(taps.size());
     for (const CutTap* cut : taps) {
-        sounds.push_back({.samples = cut->sound.mono, .onset = Position(cut->sound.onset_index)});
+        sounds.push_back(cut->tap.excerpt.mono());
     }
     return sounds;
 }
@@ -47,12 +47,7 @@ void time_together(std::span<CutTap> taps, SampleRate rate, const GroupSettings&
 
 void tell_contacts_apart(std::span<CutTap> taps, SampleRate rate, const ContactSettings& settings) {
     const std::vector<CutTap*> usable = usable_of(taps);
-    std::vector<TapSound> sounds;
-    sounds.reserve(usable.size());
-    for (const CutTap* cut : usable) {
-        sounds.push_back({.samples = cut->tap.excerpt.samples, .onset = Position(cut->tap.excerpt.onset_index)});
-    }
-    std::vector<ContactTrain> trains = resolve_contacts(sounds, rate, settings);
+    std::vector<ContactTrain> trains = resolve_contacts(sounds_of(usable), rate, settings);
     for (std::size_t i = 0; i < usable.size(); ++i) {
         usable[i]->tap.contacts = std::move(trains[i].contacts);
         usable[i]->tap.onset_spread_ms = trains[i].onset_spread_ms;
@@ -71,7 +66,7 @@ void measure_together(std::span<CutTap> taps, std::optional<Position> next, Leve
         if (successor) {
             next_index = successor->samples() - static_cast<double>(taps[i].begin);
         }
-        measure_tap(taps[i].tap, taps[i].sound, noise, next_index, meters, rate);
+        measure_tap(taps[i].tap, noise, next_index, meters, rate);
     }
     tell_contacts_apart(taps, rate, settings.contacts);
 }

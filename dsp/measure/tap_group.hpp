@@ -2,7 +2,6 @@
 #pragma once
 
 #include "dsp/base/take.hpp"
-#include "dsp/base/tap_recording.hpp"
 #include "dsp/base/units.hpp"
 #include "dsp/contacts/contacts.hpp"
 #include "dsp/measure/tap_measures.hpp"
@@ -26,8 +25,7 @@ struct GroupSettings {
 struct CutTap {
     std::size_t event = 0;  ///< its number among the events of the recording
     Position found{0.0};    ///< its onset as the finder told it, from the start of the recording
-    std::int64_t begin = 0; ///< the sample of the recording with which `sound` begins
-    TapRecording sound;
+    std::int64_t begin = 0; ///< the sample of the recording with which the excerpt begins
     Tap tap;
     bool clipped = false;
 };

@@ -3,21 +3,32 @@
 #include <algorithm>
 #include <cmath>
 #include <numeric>
+#include <utility>
+#include <vector>
 
 namespace retap::dsp {
 namespace {
 
 /// The mean of the quiet before the onset is taken off.
-std::vector<float> without_offset(std::vector<float> sound, double onset_index) {
+SharedSamples without_offset(const SharedSamples& recorded, double onset_index) {
     // a millisecond is left for a light first contact that was missed
     const auto quiet = static_cast<std::ptrdiff_t>(std::max(0.0, onset_index - 48.0));
-    if (quiet > 0 && !sound.empty()) {
-        const double mean = std::accumulate(sound.begin(), sound.begin() + quiet, 0.0) / static_cast<double>(quiet);
-        for (float& sample : sound) {
-            sample -= static_cast<float>(mean);
-        }
+    if (quiet <= 0 || recorded.empty()) {
+        return recorded;
+    }
+    std::vector<float> sound(recorded.begin(), recorded.end());
+    const double mean = std::accumulate(sound.begin(), sound.begin() + quiet, 0.0) / static_cast<double>(quiet);
+    for (float& sample : sound) {
+        sample -= static_cast<float>(mean);
     }
     return sound;
+}
+
+Excerpt without_offset(const Excerpt& recorded) {
+    const double onset = recorded.onset_index;
+    return {.samples = without_offset(recorded.samples, onset),
+            .sides = {without_offset(recorded.sides[0], onset), without_offset(recorded.sides[1], onset)},
+            .onset_index = onset};
 }
 
 /// The largest sample of the tap, noise or not.
@@ -36,18 +47,14 @@ Level peak_of(const Excerpt& excerpt, const ImpactSettings& stretch, SampleRate 
 
 } // namespace
 
-void measure_tap(Tap& tap, const TapRecording& sound, Level noise, std::optional<double> next_onset_index,
-                 TapMeters& meters, SampleRate rate) {
-    tap.excerpt = {
-        .samples = without_offset(sound.mono, sound.onset_index),
-        .sides = {without_offset(sound.sides[0], sound.onset_index), without_offset(sound.sides[1], sound.onset_index)},
-        .onset_index = sound.onset_index};
+void measure_tap(Tap& tap, Level noise, std::optional<double> next_onset_index, TapMeters& meters, SampleRate rate) {
+    const Excerpt sound = std::exchange(tap.excerpt, without_offset(tap.excerpt));
     std::optional<Position> next;
-    if (next_onset_index && *next_onset_index < static_cast<double>(sound.mono.size())) {
+    if (next_onset_index && *next_onset_index < static_cast<double>(sound.samples.size())) {
         next = Position(*next_onset_index);
     }
     const Position onset(sound.onset_index);
-    const std::optional<ImpactMeasures> impact = meters.impact.measure(sound.mono, onset, noise, next);
+    const std::optional<ImpactMeasures> impact = meters.impact.measure(sound.samples, onset, noise, next);
     if (!impact) {
         tap.usable = false;
         tap.measured = false;
@@ -57,7 +64,7 @@ void measure_tap(Tap& tap, const TapRecording& sound, Level noise, std::optional
                                      : "too soft to stand clear of the noise");
         return;
     }
-    const auto profile = meters.arrivals.measure(sound.mono, onset);
+    const auto profile = meters.arrivals.measure(sound.samples, onset);
     tap.arrival_ms.assign(profile.begin(), profile.end());
     tap.rise_ms = impact->rise_ms;
     tap.duration_ms = impact->duration_ms;

@@ -2,7 +2,6 @@
 #pragma once
 
 #include "dsp/base/take.hpp"
-#include "dsp/base/tap_recording.hpp"
 #include "dsp/base/units.hpp"
 #include "dsp/filters/gcc.hpp"
 #include "dsp/measure/arrival_profile.hpp"
@@ -32,10 +31,9 @@ struct TapMeters {
     BalanceSettings balance;
 };
 
-/// Fills the impact measures, the timing profile and, for two channels, which side leads, of `tap`; its excerpt becomes
-/// the mono sound with its offset removed. A tap that does not stand clear of the noise, or is followed too soon, is
-/// marked not usable, with the reason.
-void measure_tap(Tap& tap, const TapRecording& sound, Level noise, std::optional<double> next_onset_index,
-                 TapMeters& meters, SampleRate rate);
+/// Fills the impact measures, the timing profile and, for two channels, which side leads, of `tap`, from its excerpt as
+/// it was recorded; then takes the offset of each channel off that. A tap that does not stand clear of the noise, or is
+/// followed too soon, is marked not usable, with the reason.
+void measure_tap(Tap& tap, Level noise, std::optional<double> next_onset_index, TapMeters& meters, SampleRate rate);
 
 } // namespace retap::dsp

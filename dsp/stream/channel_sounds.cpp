@@ -1,5 +1,6 @@
 #include "dsp/stream/channel_sounds.hpp"
 
+#include <algorithm>
 #include <cassert>
 #include <utility>
 
@@ -25,21 +26,16 @@ std::span<const float> ChannelSounds::push(std::span<const float> interleaved) {
     return mono_;
 }
 
-TapRecording ChannelSounds::cut(std::int64_t from, std::int64_t to, double onset) const {
-    TapRecording tap;
-    tap.onset_index = onset - static_cast<double>(from);
+Excerpt ChannelSounds::cut(std::int64_t from, std::int64_t to, double onset) const {
+    const double onset_index = onset - static_cast<double>(from);
+    std::vector<float> first = sides_.front().cut(from, to);
     if (sides_.size() == 1) {
-        tap.mono = sides_.front().cut(from, to);
-        return tap;
+        return {.samples = std::move(first), .sides = {}, .onset_index = onset_index};
     }
-    for (std::size_t c = 0; c < 2; ++c) {
-        tap.sides[c] = sides_[c].cut(from, to);
-    }
-    tap.mono = tap.sides[0];
-    for (std::size_t i = 0; i < tap.mono.size(); ++i) {
-        tap.mono[i] = 0.5F * (tap.mono[i] + tap.sides[1][i]);
-    }
-    return tap;
+    std::vector<float> second = sides_.back().cut(from, to);
+    std::vector<float> mean(first.size());
+    std::ranges::transform(first, second, mean.begin(), [](float a, float b) { return 0.5F * (a + b); });
+    return {.samples = std::move(mean), .sides = {std::move(first), std::move(second)}, .onset_index = onset_index};
 }
 
 } // namespace retap::dsp

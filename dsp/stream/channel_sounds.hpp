@@ -1,7 +1,7 @@
 // The last seconds of every channel of a recording, so that taps can be cut out of all of them alike.
 #pragma once
 
-#include "dsp/base/tap_recording.hpp"
+#include "dsp/base/excerpt.hpp"
 #include "dsp/stream/recent_sound.hpp"
 
 #include <cstddef>
@@ -26,7 +26,7 @@ public:
 
     /// The samples from..to, counted from the start of the recording; what was not there or is no longer kept reads as
     /// zero. The tap begins `onset` samples after the start of the recording.
-    [[nodiscard]] TapRecording cut(std::int64_t from, std::int64_t to, double onset) const;
+    [[nodiscard]] Excerpt cut(std::int64_t from, std::int64_t to, double onset) const;
 
 private:
     std::vector<RecentSound> sides_;

@@ -32,7 +32,7 @@ int VisitDesk::keep_take(VisitId id, const visit::LookName& look, NewTake take) 
                                  {.flac = std::move(take.flac),
                                   .analysis = report::json_text(report::take_json(analysis)),
                                   .settings = report::json_text(report::settings_json(analysis))});
-        shelf_.put(id, entry, std::move(analysis));
+        shelf_.put(id, entry, std::make_shared<const dsp::TakeAnalysis>(std::move(analysis)));
         settle_comparisons(id);
     });
     return entry;
@@ -49,11 +49,11 @@ void VisitDesk::settle_comparisons(VisitId id) {
         if (look.name.kind == visit::LookKind::before || look.takes.empty() || look.comparison) {
             continue;
         }
-        const compare::Comparison& found = shelf_.comparison(visit, look);
+        const SharedComparison found = shelf_.comparison(visit, look);
         store_->add(id, {.stamp = stamp(&visit),
                          .look = look.name,
                          .correction = {},
-                         .body = visit::to_keep(found, visit, look, RETAP_PROGRAM)});
+                         .body = visit::to_keep(*found, visit, look, RETAP_PROGRAM)});
     }
 }
 
@@ -72,7 +72,7 @@ void VisitDesk::take_back(VisitId id, int entry) {
     });
 }
 
-compare::Comparison VisitDesk::comparison(VisitId id, const visit::LookName& name) {
+SharedComparison VisitDesk::comparison(VisitId id, const visit::LookName& name) {
     const std::lock_guard lock(mutex_);
     const Visit visit = store_->load(id);
     const visit::Look* const look = visit.look(name);
@@ -83,7 +83,7 @@ compare::Comparison VisitDesk::comparison(VisitId id, const visit::LookName& nam
     return shelf_.comparison(visit, *look);
 }
 
-dsp::TakeAnalysis VisitDesk::analysis(VisitId id, int entry) {
+SharedAnalysis VisitDesk::analysis(VisitId id, int entry) {
     const std::lock_guard lock(mutex_);
     const Visit visit = store_->load(id);
     for (const visit::Look& look : visit.looks) {
@@ -103,8 +103,8 @@ int VisitDesk::shown_take(VisitId id, const visit::LookName& name) {
     if (look == nullptr || look->takes.empty()) {
         return 0;
     }
-    return visit::shown_take(*look,
-                             [&](const auto& take) { return shelf_.analysis(id, take.entry, take.content.name); });
+    return visit::shown_take(
+        *look, [&](const auto& take) { return shelf_.analysis(id, take.entry, take.content.name)->fitness.usable; });
 }
 
 visit::TakeContent VisitDesk::take_content(VisitId id, int entry) {

@@ -89,11 +89,11 @@ std::string when(const std::string& utc, Moment now) {
 Json look_json(const Look& look, const VisitView& view) {
     Json takes = Json::array();
     for (const auto& take : look.takes) {
-        const dsp::TakeAnalysis& analysis = view.analysis(take.entry, take.content.name);
+        const auto analysis = view.analysis(take.entry, take.content.name);
         takes.push_back({{"id", std::to_string(take.entry)},
-                         {"usable", analysis.fitness.usable},
-                         {"sentence", report::fitness_sentence(analysis)},
-                         {"reasons", analysis.fitness.reasons},
+                         {"usable", analysis->fitness.usable},
+                         {"sentence", report::fitness_sentence(*analysis)},
+                         {"reasons", analysis->fitness.reasons},
                          {"when", when(take.first_said().at, view.now)}});
     }
     const std::string kind(look.name.kind == LookKind::before  ? "before"

@@ -6,6 +6,7 @@
 #include "visit/store.hpp"
 
 #include <functional>
+#include <memory>
 #include <set>
 #include <string>
 
@@ -16,7 +17,7 @@ struct VisitView {
     /// Looks that were begun on the page but hold nothing yet.
     std::set<visit::LookName> begun;
     /// Whether a take can be used, in words; called for each take.
-    std::function<const dsp::TakeAnalysis&(int entry, const std::string& name)> analysis;
+    std::function<std::shared_ptr<const dsp::TakeAnalysis>(int entry, const std::string& name)> analysis;
     /// Whether a signed visit is what was signed.
     bool intact = true;
 };

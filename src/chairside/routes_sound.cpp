@@ -75,8 +75,8 @@ std::string repeatability_of(VisitDesk& visits, visit::VisitId id, const visit::
     });
     std::vector<dsp::TakeAnalysis> takes;
     for (const int entry : entries) {
-        if (dsp::TakeAnalysis take = visits.analysis(id, entry); take.fitness.usable) {
-            takes.push_back(std::move(take));
+        if (const SharedAnalysis take = visits.analysis(id, entry); take->fitness.usable) {
+            takes.push_back(*take);
         }
     }
     return takes.size() < 2 ? std::string() : lesson::own_section(takes);
@@ -98,7 +98,7 @@ std::string report_of(VisitDesk& visits, visit::VisitId id, const std::string& p
     visits.with_store([&](visit::VisitStore& store) { visit = store.load(id); });
     const report::VisitTakes takes{
         .flac = [&](const visit::Look& look) { return visits.take_content(id, visits.shown_take(id, look.name)).flac; },
-        .comparison = [&](const visit::Look& look) { return visits.comparison(id, look.name); }};
+        .comparison = [&](const visit::Look& look) { return *visits.comparison(id, look.name); }};
     return report::visit_report(visit, report::look_sounds(visit, takes),
                                 report::visit_heading(visit, utc_text(std::chrono::system_clock::now()), program));
 }
@@ -115,7 +115,7 @@ void add_sound_routes(Router& router, VisitDesk& visits, const std::string& prog
     router.add("GET", "/api/visits/:/takes/:", [&](const HttpRequest&, const PathParts& parts) {
         const visit::VisitId id = visit_of(parts[0]);
         const int entry = entry_of(parts[1]);
-        return html_reply(report::take_section(visits.analysis(id, entry), sound_path(id, entry)));
+        return html_reply(report::take_section(*visits.analysis(id, entry), sound_path(id, entry)));
     });
     router.add("DELETE", "/api/visits/:/takes/:", [&](const HttpRequest&, const PathParts& parts) {
         const visit::VisitId id = visit_of(parts[0]);
@@ -128,17 +128,17 @@ void add_sound_routes(Router& router, VisitDesk& visits, const std::string& prog
     router.add("GET", "/api/visits/:/looks/:/comparison", [&](const HttpRequest&, const PathParts& parts) {
         const visit::VisitId id = visit_of(parts[0]);
         const visit::LookName look = look_of(parts[1]);
-        const compare::Comparison comparison = visits.comparison(id, look);
-        return html_reply(report::comparison_section(comparison, {sound_path(id, visits.shown_take(id, baseline_look)),
-                                                                  sound_path(id, visits.shown_take(id, look))}) +
+        const SharedComparison comparison = visits.comparison(id, look);
+        return html_reply(report::comparison_section(*comparison, {sound_path(id, visits.shown_take(id, baseline_look)),
+                                                                   sound_path(id, visits.shown_take(id, look))}) +
                           report::cautions_section());
     });
     router.add("GET", "/api/visits/:/looks/:/repeatability", [&](const HttpRequest&, const PathParts& parts) {
         return html_reply(repeatability_of(visits, visit_of(parts[0]), look_of(parts[1])));
     });
     router.add("GET", "/api/visits/:/looks/:/curves", [&](const HttpRequest&, const PathParts& parts) {
-        const compare::Comparison comparison = visits.comparison(visit_of(parts[0]), look_of(parts[1]));
-        return json_reply(report::json_text(curves_json(comparison), report::JsonLayout::one_line));
+        const SharedComparison comparison = visits.comparison(visit_of(parts[0]), look_of(parts[1]));
+        return json_reply(report::json_text(curves_json(*comparison), report::JsonLayout::one_line));
     });
     router.add("GET", "/api/visits/:/export", [&](const HttpRequest&, const PathParts& parts) {
         const visit::VisitId id = visit_of(parts[0]);

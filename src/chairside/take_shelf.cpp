@@ -17,19 +17,19 @@ constexpr std::size_t max_comparisons = 8;
 
 } // namespace
 
-const dsp::TakeAnalysis& TakeShelf::analysis(visit::VisitId visit, int entry, const std::string& name) {
+SharedAnalysis TakeShelf::analysis(visit::VisitId visit, int entry, const std::string& name) {
     const std::pair key{visit, entry};
     if (const auto found = analyses_.find(key); found != analyses_.end()) {
         return found->second;
     }
-    return shelve(key, analyse(store_.take(visit, entry).flac, name));
+    return shelve(key, std::make_shared<const dsp::TakeAnalysis>(analyse(store_.take(visit, entry).flac, name)));
 }
 
-void TakeShelf::put(visit::VisitId visit, int entry, dsp::TakeAnalysis analysis) {
+void TakeShelf::put(visit::VisitId visit, int entry, SharedAnalysis analysis) {
     shelve({visit, entry}, std::move(analysis));
 }
 
-const dsp::TakeAnalysis& TakeShelf::shelve(std::pair<visit::VisitId, int> key, dsp::TakeAnalysis analysis) {
+SharedAnalysis TakeShelf::shelve(std::pair<visit::VisitId, int> key, SharedAnalysis analysis) {
     if (analyses_.size() >= max_analyses) {
         analyses_.clear();
     }
@@ -40,16 +40,17 @@ dsp::TakeAnalysis TakeShelf::analyse(const std::vector<std::byte>& flac, const s
     return audio::inspect_sound(audio::read_sound(flac, name), name);
 }
 
+/// Copies, as a comparison takes them: their sound is shared.
 std::vector<dsp::TakeAnalysis> TakeShelf::analyses(visit::VisitId visit, const visit::Look& look) {
     std::vector<dsp::TakeAnalysis> takes;
     takes.reserve(look.takes.size());
     for (const auto& take : look.takes) {
-        takes.push_back(analysis(visit, take.entry, take.content.name));
+        takes.push_back(*analysis(visit, take.entry, take.content.name));
     }
     return takes;
 }
 
-const compare::Comparison& TakeShelf::comparison(const visit::Visit& visit, const visit::Look& look) {
+SharedComparison TakeShelf::comparison(const visit::Visit& visit, const visit::Look& look) {
     const visit::Look* const baseline = visit.baseline();
     assert(baseline != nullptr && !baseline->takes.empty() && !look.takes.empty());
     const std::vector<int> before = baseline->take_entries();
@@ -65,7 +66,9 @@ const compare::Comparison& TakeShelf::comparison(const visit::Visit& visit, cons
     if (compared_.size() >= max_comparisons) {
         compared_.erase(compared_.begin());
     }
-    compared_.push_back({visit.id, before, now, visit::compare_fit(std::move(takes_before), std::move(takes_now))});
+    compared_.push_back({visit.id, before, now,
+                         std::make_shared<const compare::Comparison>(
+                             visit::compare_fit(std::move(takes_before), std::move(takes_now)))});
     return compared_.back().comparison;
 }
 

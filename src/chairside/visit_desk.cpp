@@ -42,9 +42,7 @@ Json VisitDesk::worklist() {
 Json VisitDesk::visit(VisitId id) {
     const std::lock_guard lock(mutex_);
     const Visit visit = store_->load(id);
-    const auto analysis = [&](int entry, const std::string& name) -> const dsp::TakeAnalysis& {
-        return shelf_.analysis(id, entry, name);
-    };
+    const auto analysis = [&](int entry, const std::string& name) { return shelf_.analysis(id, entry, name); };
     return visit_json(visit, {.now = clock_(),
                               .begun = begun_[id],
                               .analysis = analysis,

@@ -87,8 +87,8 @@ public:
     void sign(visit::VisitId id, const std::string& name, const std::string& role, const std::string& comment);
 
     /// Throws InputError unless both sides have takes.
-    [[nodiscard]] compare::Comparison comparison(visit::VisitId id, const visit::LookName& name);
-    [[nodiscard]] dsp::TakeAnalysis analysis(visit::VisitId id, int entry);
+    [[nodiscard]] SharedComparison comparison(visit::VisitId id, const visit::LookName& name);
+    [[nodiscard]] SharedAnalysis analysis(visit::VisitId id, int entry);
     /// The entry of the take that stands for this look (visit::shown_take); 0 when it has none.
     [[nodiscard]] int shown_take(visit::VisitId id, const visit::LookName& name);
     [[nodiscard]] visit::TakeContent take_content(visit::VisitId id, int entry);

@@ -18,9 +18,9 @@ void run(const Options& options, const StoreOption& store) {
     refuse_to_overwrite(options.out, {store.file()});
     const auto open = store.open();
     const visit::Visit visit = open->load(options.id);
-    const auto analysis = [&](const auto& take) { return visit::inspect_kept(*open, visit.id, take); };
+    const auto fit = [&](const auto& take) { return visit::inspect_kept(*open, visit.id, take).fitness.usable; };
     const report::VisitTakes takes{
-        .flac = [&](const visit::Look& look) { return open->take(visit.id, shown_take(look, analysis)).flac; },
+        .flac = [&](const visit::Look& look) { return open->take(visit.id, shown_take(look, fit)).flac; },
         .comparison = [&](const visit::Look& look) { return compare_look(*open, visit, look); }};
     const report::ReportHeading heading = report::visit_heading(visit, stamp_now("").at, "Retap " RETAP_VERSION);
     write_privately();

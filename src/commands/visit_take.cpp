@@ -29,7 +29,7 @@ const visit::Said<visit::TakeKept>& take_of(visit::VisitStore& store, const visi
         throw InputError("Look '" + text(look.name) + "' of visit " + std::to_string(visit.id) + " has no take.");
     }
     const int entry = wanted != 0 ? wanted : visit::shown_take(look, [&](const auto& take) {
-        return visit::inspect_kept(store, visit.id, take);
+        return visit::inspect_kept(store, visit.id, take).fitness.usable;
     });
     const auto found =
         std::find_if(look.takes.begin(), look.takes.end(), [&](const auto& take) { return take.entry == entry; });

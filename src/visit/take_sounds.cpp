@@ -100,10 +100,10 @@ compare::Comparison compare_fit(std::vector<dsp::TakeAnalysis> before, std::vect
     return comparison;
 }
 
-int shown_take(const Look& look, const std::function<dsp::TakeAnalysis(const Said<TakeKept>&)>& analysis) {
+int shown_take(const Look& look, const std::function<bool(const Said<TakeKept>&)>& fit) {
     assert(!look.takes.empty());
-    const auto fit = std::ranges::find_if(look.takes, [&](const auto& take) { return analysis(take).fitness.usable; });
-    return (fit == look.takes.end() ? look.takes.front() : *fit).entry;
+    const auto first = std::ranges::find_if(look.takes, fit);
+    return (first == look.takes.end() ? look.takes.front() : *first).entry;
 }
 
 bool can_compare(const Visit& visit, const Look& look) {

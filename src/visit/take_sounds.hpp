@@ -41,8 +41,8 @@ struct PreparedTake {
 [[nodiscard]] compare::Comparison compare_fit(std::vector<dsp::TakeAnalysis> before,
                                               std::vector<dsp::TakeAnalysis> now);
 /// The entry of the take that stands for the look in players and plots: the first that is fit, else the first. The look
-/// has takes (asserted); `analysis` gives that of each.
-[[nodiscard]] int shown_take(const Look& look, const std::function<dsp::TakeAnalysis(const Said<TakeKept>&)>& analysis);
+/// has takes (asserted); `fit` says it of each.
+[[nodiscard]] int shown_take(const Look& look, const std::function<bool(const Said<TakeKept>&)>& fit);
 
 /// The sound of a look against the baseline, by compare_fit. Throws InputError when a side has no take.
 [[nodiscard]] compare::Comparison compare_look(VisitStore& store, const Visit& visit, const Look& look);

@@ -110,7 +110,7 @@ TEST_CASE("Takes on both sides are compared by themselves, and taking one back t
     const int entry = clinic.keep(after, "after-unchanged.flac");
     const Json answer = clinic.desk.visit(clinic.id)["answer"];
     CHECK(answer["look"] == "after");
-    CHECK(answer["verdict"] == compare::word(clinic.desk.comparison(clinic.id, after).verdict));
+    CHECK(answer["verdict"] == compare::word(clinic.desk.comparison(clinic.id, after)->verdict));
     clinic.desk.take_back(clinic.id, entry);
     CHECK(clinic.desk.visit(clinic.id)["answer"].is_null());
     clinic.desk.undo(clinic.id);
@@ -213,7 +213,7 @@ TEST_CASE("A take that is not fit does not stand in the way once another was rec
     const int good = clinic.keep(before, "before.flac");
     clinic.keep(after, "after-high-100um.flac");
     CHECK(clinic.desk.visit(clinic.id)["answer"]["verdict"] == "different");
-    const compare::Comparison comparison = clinic.desk.comparison(clinic.id, after);
+    const compare::Comparison comparison = *clinic.desk.comparison(clinic.id, after);
     CHECK(comparison.before.file == "before.flac"); // what is drawn is what is played
     CHECK(clinic.desk.shown_take(clinic.id, before) == good);
     CHECK(comparison.reasons.back() == "One take before is not fit and left out.");
@@ -241,7 +241,7 @@ TEST_CASE("What was found in a take before it is kept is what is kept and shown:
     take.analysis->fitness = {.usable = false, .reasons = {"As nobody would find it."}, .cautions = {}};
     const int entry = clinic.desk.keep_take(clinic.id, before, take);
     CHECK(clinic.look("before")["takes"][0]["reasons"] == Json::array({"As nobody would find it."}));
-    CHECK(clinic.desk.analysis(clinic.id, entry).fitness.reasons.size() == 1);
+    CHECK(clinic.desk.analysis(clinic.id, entry)->fitness.reasons.size() == 1);
     CHECK(clinic.desk.take_content(clinic.id, entry).analysis.find("As nobody would find it.") != std::string::npos);
     clinic.desk.take_back(clinic.id, entry);
     clinic.desk.undo(clinic.id);
@@ -254,8 +254,23 @@ TEST_CASE("A take that nobody has analysed yet is, when it is kept") {
     chairside::NewTake take = chairside::uploaded_take("before.flac", bytes);
     take.analysis.reset();
     const int entry = clinic.desk.keep_take(clinic.id, before, take);
-    CHECK(clinic.desk.analysis(clinic.id, entry).taps.size() == 8);
-    CHECK(clinic.desk.analysis(clinic.id, entry).file == "before.flac");
+    CHECK(clinic.desk.analysis(clinic.id, entry)->taps.size() == 8);
+    CHECK(clinic.desk.analysis(clinic.id, entry)->file == "before.flac");
+}
+
+TEST_CASE("A take is looked at again and again without its sound being copied, and stays for whoever holds it") {
+    Clinic clinic;
+    const int entry = clinic.keep(before, "before.flac");
+    clinic.keep(after, "after-unchanged.flac");
+    const auto first = clinic.desk.analysis(clinic.id, entry);
+    CHECK(clinic.desk.analysis(clinic.id, entry) == first);
+    CHECK(clinic.desk.comparison(clinic.id, after) == clinic.desk.comparison(clinic.id, after));
+    const compare::Comparison compared = *clinic.desk.comparison(clinic.id, after);
+    REQUIRE(first->taps.size() == 8);
+    REQUIRE_FALSE(first->taps[0].excerpt.samples.empty());
+    CHECK(compared.before.taps[0].excerpt.samples.data() == first->taps[0].excerpt.samples.data());
+    clinic.desk.take_back(clinic.id, entry);
+    CHECK(first->taps.size() == 8);
 }
 
 TEST_CASE("The day after goes on from the day before, and undo leaves what came from there") {

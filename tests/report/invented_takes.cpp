@@ -15,8 +15,8 @@ dsp::Excerpt excerpt(const std::vector<double>& contacts_ms, double brightness, 
     std::normal_distribution<double> noise(0.0, 0.004);
     dsp::Excerpt made;
     made.onset_index = 96.4;
-    made.samples.resize(960);
-    for (std::size_t i = 0; i < made.samples.size(); ++i) {
+    std::vector<float> sound(960);
+    for (std::size_t i = 0; i < sound.size(); ++i) {
         double value = noise(random);
         for (std::size_t c = 0; c < contacts_ms.size(); ++c) {
             const double t = (static_cast<double>(i) - made.onset_index) / rate - contacts_ms[c] / 1000.0;
@@ -26,8 +26,9 @@ dsp::Excerpt excerpt(const std::vector<double>& contacts_ms, double brightness, 
                 value += 0.4 * strength * std::exp(-t / 0.004) * std::sin(2 * std::numbers::pi * 900 * brightness * t);
             }
         }
-        made.samples[i] = static_cast<float>(value);
+        sound[i] = static_cast<float>(value);
     }
+    made.samples = std::move(sound);
     return made;
 }
 

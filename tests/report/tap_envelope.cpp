@@ -5,6 +5,8 @@
 #include <algorithm>
 #include <cmath>
 #include <random>
+#include <utility>
+#include <vector>
 
 using namespace retap;
 using report::EnvelopeWindow;
@@ -43,8 +45,9 @@ TEST_CASE("The envelope of noise agrees with summing each window by itself") {
     std::mt19937 random(20310514);
     std::normal_distribution<float> noise(0.0F, 0.1F);
     dsp::Excerpt excerpt;
-    excerpt.samples.resize(500);
-    std::generate(excerpt.samples.begin(), excerpt.samples.end(), [&] { return noise(random); });
+    std::vector<float> sound(500);
+    std::generate(sound.begin(), sound.end(), [&] { return noise(random); });
+    excerpt.samples = std::move(sound);
     excerpt.onset_index = 40.3;
     const EnvelopeWindow window;
     const std::vector<double> found = tap_envelope(excerpt, window);
@@ -58,15 +61,14 @@ TEST_CASE("The envelope of noise agrees with summing each window by itself") {
 }
 
 TEST_CASE("Twice as loud a tap has the same envelope") {
-    dsp::Excerpt soft;
-    soft.onset_index = 10.0;
+    std::vector<float> quiet;
     for (int i = 0; i < 300; ++i) {
-        soft.samples.push_back(i < 10 ? 0.0F : 0.25F * std::exp(-0.02F * static_cast<float>(i - 10)));
+        quiet.push_back(i < 10 ? 0.0F : 0.25F * std::exp(-0.02F * static_cast<float>(i - 10)));
     }
-    dsp::Excerpt loud = soft;
-    for (float& sample : loud.samples) {
-        sample *= 2.0F;
-    }
+    std::vector<float> twice(quiet.size());
+    std::ranges::transform(quiet, twice.begin(), [](float sample) { return 2.0F * sample; });
+    const dsp::Excerpt soft{.samples = std::move(quiet), .sides = {}, .onset_index = 10.0};
+    const dsp::Excerpt loud{.samples = std::move(twice), .sides = {}, .onset_index = 10.0};
     CHECK(tap_envelope(soft, {}) == tap_envelope(loud, {})); // powers of two: exact
 }
 

@@ -7,6 +7,8 @@
 #include <algorithm>
 #include <cmath>
 #include <string>
+#include <utility>
+#include <vector>
 
 using namespace retap::dsp;
 using retap::test::add;
@@ -23,9 +25,9 @@ std::vector<Tap> good_taps(std::size_t n) {
     for (std::size_t i = 0; i < n; ++i) {
         Tap tap;
         tap.peak_dbfs = -10.0;
-        tap.excerpt.samples = sampled({0.4, 3000.0, 1500.0}, 7200, 960.0, 48000.0);
-        add(tap.excerpt.samples, white_noise(7200, noise_rms, 161 + static_cast<unsigned>(i)));
-        tap.excerpt.onset_index = 960.0;
+        std::vector<float> sound = sampled({0.4, 3000.0, 1500.0}, 7200, 960.0, 48000.0);
+        add(sound, white_noise(7200, noise_rms, 161 + static_cast<unsigned>(i)));
+        tap.excerpt = {.samples = std::move(sound), .sides = {}, .onset_index = 960.0};
         taps.push_back(tap);
     }
     return taps;
@@ -121,8 +123,9 @@ TEST_CASE("dull taps are refused or cautioned about by how far up they can be he
     const auto fitness_at = [](double hz, double decay) {
         std::vector<Tap> taps = good_taps(8);
         for (std::size_t i = 0; i < taps.size(); ++i) {
-            taps[i].excerpt.samples = sampled({0.05, hz, decay}, 7200, 960.0, 48000.0);
-            add(taps[i].excerpt.samples, white_noise(7200, 0.003, 171 + static_cast<unsigned>(i)));
+            std::vector<float> sound = sampled({0.05, hz, decay}, 7200, 960.0, 48000.0);
+            add(sound, white_noise(7200, 0.003, 171 + static_cast<unsigned>(i)));
+            taps[i].excerpt.samples = std::move(sound);
         }
         return judge_fitness(evidence_of(taps), {});
     };
@@ -160,9 +163,11 @@ TEST_CASE("a background that drops after each tap is a caution about level contr
     const auto turned_down = [&taps](float gain) {
         std::vector<Tap> quieter = taps;
         for (Tap& tap : quieter) {
-            for (std::size_t i = 960; i < tap.excerpt.samples.size(); ++i) {
-                tap.excerpt.samples[i] *= gain; // from the onset on
+            std::vector<float> sound = tap.excerpt.samples;
+            for (std::size_t i = 960; i < sound.size(); ++i) {
+                sound[i] *= gain; // from the onset on
             }
+            tap.excerpt.samples = std::move(sound);
         }
         return quieter;
     };

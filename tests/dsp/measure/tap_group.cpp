@@ -7,6 +7,7 @@
 
 #include <cmath>
 #include <cstddef>
+#include <utility>
 #include <vector>
 
 using namespace retap;
@@ -24,9 +25,9 @@ CutTap cut_tap(std::size_t number, double late) {
     cut.event = number;
     cut.begin = static_cast<std::int64_t>(20000 * (number + 1));
     cut.found = Position(static_cast<double>(cut.begin) + static_cast<double>(before) + late);
-    cut.sound.mono = test::sampled({}, length, static_cast<double>(before), rate.hz());
-    test::add(cut.sound.mono, test::white_noise(length, 0.002, 80 + static_cast<unsigned>(number)));
-    cut.sound.onset_index = static_cast<double>(before) + late;
+    std::vector<float> sound = test::sampled({}, length, static_cast<double>(before), rate.hz());
+    test::add(sound, test::white_noise(length, 0.002, 80 + static_cast<unsigned>(number)));
+    cut.tap.excerpt = {.samples = std::move(sound), .sides = {}, .onset_index = static_cast<double>(before) + late};
     cut.tap.onset_s = cut.found.seconds(rate);
     return cut;
 }
@@ -51,7 +52,7 @@ TEST_CASE("usable taps get the onsets that all of them together say, in the reco
     std::vector<TapSound> sounds;
     sounds.reserve(taps.size());
     for (const CutTap& cut : taps) {
-        sounds.push_back({.samples = cut.sound.mono, .onset = Position(cut.sound.onset_index)});
+        sounds.push_back({.samples = cut.tap.excerpt.samples.all(), .onset = Position(cut.tap.excerpt.onset_index)});
     }
     const auto pooled = stacked_onsets(sounds, rate, {});
     const std::vector<CutTap> as_found = taps;
@@ -65,7 +66,7 @@ TEST_CASE("usable taps get the onsets that all of them together say, in the reco
         CHECK(taps[i].tap.measured);
         CHECK(taps[i].tap.contacts.size() == 1);
     }
-    CHECK(as_found[5].sound.onset_index > static_cast<double>(before) + 12.0);
+    CHECK(as_found[5].tap.excerpt.onset_index > static_cast<double>(before) + 12.0);
 }
 
 TEST_CASE("a tap that is not usable keeps the onset it was found at and is told no contacts") {

@@ -22,13 +22,13 @@ dsp::Tap measured(float peak, std::optional<double> next_after_ms = {}) {
         sound[static_cast<std::size_t>(onset_index) + i] += peak * std::exp(-t / 60.0F) * std::cos(0.3F * t);
     }
     dsp::Tap tap;
+    tap.excerpt = {.samples = std::move(sound), .sides = {}, .onset_index = onset_index};
     dsp::TapMeters meters{dsp::SampleRate(dsp::analysis_rate_hz), {}};
     std::optional<double> next;
     if (next_after_ms) {
         next = onset_index + 48.0 * *next_after_ms;
     }
-    dsp::measure_tap(tap, {.mono = sound, .sides = {}, .onset_index = onset_index}, dsp::Level(-60.0), next, meters,
-                     dsp::SampleRate(dsp::analysis_rate_hz));
+    dsp::measure_tap(tap, dsp::Level(-60.0), next, meters, dsp::SampleRate(dsp::analysis_rate_hz));
     return tap;
 }
 

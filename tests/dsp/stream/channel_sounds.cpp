@@ -42,13 +42,13 @@ TEST_CASE("two channels are taken apart, meant, and cut out alike") {
         heard += frames;
     }
     CHECK(sounds.end() == 20);
-    const TapRecording tap = sounds.cut(6, 11, 8.25);
+    const Excerpt tap = sounds.cut(6, 11, 8.25);
     CHECK(tap.onset_index == 2.25);
-    REQUIRE(tap.mono.size() == 5);
+    REQUIRE(tap.samples.size() == 5);
     for (std::size_t i = 0; i < 5; ++i) {
         CHECK(tap.sides[0][i] == left_at(6 + i));
         CHECK(tap.sides[1][i] == right_at(6 + i));
-        CHECK(tap.mono[i] == 0.5F * (left_at(6 + i) + right_at(6 + i)));
+        CHECK(tap.samples[i] == 0.5F * (left_at(6 + i) + right_at(6 + i)));
     }
 }
 
@@ -56,8 +56,8 @@ TEST_CASE("one channel is its own mean and has no sides") {
     ChannelSounds sounds(1, 100);
     const std::vector<float> part{0.5F, -0.25F, 0.125F};
     CHECK(sounds.push(part)[1] == -0.25F);
-    const TapRecording tap = sounds.cut(1, 3, 1.5);
-    CHECK(tap.mono == std::vector<float>{-0.25F, 0.125F});
+    const Excerpt tap = sounds.cut(1, 3, 1.5);
+    CHECK(tap.samples == std::vector<float>{-0.25F, 0.125F});
     CHECK(tap.sides[0].empty());
     CHECK(tap.sides[1].empty());
 }
@@ -65,9 +65,9 @@ TEST_CASE("one channel is its own mean and has no sides") {
 TEST_CASE("what lies before the recording or after its end reads as zero") {
     ChannelSounds sounds(2, 100);
     (void)sounds.push(stereo(0, 2));
-    const TapRecording tap = sounds.cut(-1, 3, 0.0);
+    const Excerpt tap = sounds.cut(-1, 3, 0.0);
     CHECK(tap.onset_index == 1.0);
     CHECK(tap.sides[1] == std::vector<float>{0.0F, right_at(0), right_at(1), 0.0F});
-    CHECK(tap.mono.front() == 0.0F);
-    CHECK(tap.mono.back() == 0.0F);
+    CHECK(tap.samples[0] == 0.0F);
+    CHECK(tap.samples[3] == 0.0F);
 }
