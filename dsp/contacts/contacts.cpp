@@ -1,5 +1,6 @@
 #include "dsp/contacts/contacts.hpp"
 
+#include "dsp/base/quiet.hpp"
 #include "dsp/base/statistics.hpp"
 #include "dsp/contacts/resolution.hpp"
 #include "dsp/contacts/second_arrival.hpp"
@@ -71,9 +72,8 @@ public:
             prediction_residual(tap.samples.first(std::min(needed, tap.samples.size())), model);
         // the filter's first output values know nothing of what was before
         const std::size_t settled = std::min(model.coefficients.size(), first);
-        const double guarded = std::max(0.0, begin - samples(1.0));
-        const std::size_t quiet_end = std::max(static_cast<std::size_t>(guarded), settled);
-        const double noise = rms(std::span(white).subspan(settled, quiet_end - settled));
+        const auto quiet = quiet_before(white, Position(begin), Length(samples(1.0)));
+        const double noise = rms(quiet.subspan(std::min(settled, quiet.size())));
 
         std::optional<Candidate> best;
         for (const ArrivalSearch& search : {short_, long_}) {

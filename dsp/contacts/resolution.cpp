@@ -1,5 +1,6 @@
 #include "dsp/contacts/resolution.hpp"
 
+#include "dsp/base/quiet.hpp"
 #include "dsp/base/window.hpp"
 #include "dsp/filters/fft.hpp"
 #include "dsp/filters/third_octave.hpp"
@@ -51,11 +52,12 @@ Frequency usable_bandwidth(std::span<const TapSound> taps, SampleRate rate) {
         }
         add_energy(sound, fft, windowed(tap.samples.subspan(onset - lead, length), lead), rate);
         // as much quiet as there is room for, up to the same length; a shorter one is scaled up
-        const std::size_t quiet = std::min(length, onset - 2 * lead);
+        const auto before = quiet_before(tap.samples, tap.onset, Length(static_cast<double>(2 * lead)));
+        const auto quiet = before.last(std::min(length, before.size()));
         std::vector<double> part(noise.size(), 0.0);
-        add_energy(part, fft, windowed(tap.samples.subspan(onset - 2 * lead - quiet, quiet), lead), rate);
+        add_energy(part, fft, windowed(quiet, lead), rate);
         for (std::size_t i = 0; i < part.size(); ++i) {
-            noise[i] += part[i] * static_cast<double>(length) / static_cast<double>(quiet);
+            noise[i] += part[i] * static_cast<double>(length) / static_cast<double>(quiet.size());
         }
     }
     const double strongest = sound.empty() ? 0.0 : *std::ranges::max_element(sound);

@@ -1,5 +1,6 @@
 #include "dsp/contacts/tap_spectra.hpp"
 
+#include "dsp/base/quiet.hpp"
 #include "dsp/base/window.hpp"
 #include "dsp/filters/fft.hpp"
 #include "dsp/filters/linear_prediction.hpp"
@@ -13,7 +14,7 @@ namespace retap::dsp {
 
 namespace {
 
-constexpr double min_quiet = 96.0;           // samples
+constexpr std::size_t min_quiet = 96;        // samples
 constexpr double min_difference = 1e-5;      // in power: taps are never taken for more alike than that
 constexpr std::size_t transform_size = 1024; // 21 ms: five time constants of the weighting
 
@@ -80,14 +81,15 @@ std::optional<HeardSpectra> hear_spectra(std::span<const TapSound> taps, SampleR
     RealFft fft(transform_size);
     const std::vector<float> weights = weighting(rate, settings);
     const double lead = std::floor(Length::from_ms(settings.lead_ms, rate).samples());
-    const double guard = Length::from_ms(settings.guard_ms, rate).samples();
+    const Length guard = Length::from_ms(settings.guard_ms, rate);
     std::vector<std::vector<std::complex<float>>> all;
     std::vector<float> window;
     std::vector<double> noise(fft.bins(), 0.0);
     std::vector<double> mean(fft.bins(), 0.0);
     for (const TapSound& tap : taps) {
         const double begin = std::floor(tap.onset.samples()) - lead;
-        if (begin - guard < min_quiet || begin + transform_size > static_cast<double>(tap.samples.size())) {
+        const auto quiet = quiet_before(tap.samples, Position(begin), guard);
+        if (quiet.size() < min_quiet || begin + transform_size > static_cast<double>(tap.samples.size())) {
             return std::nullopt;
         }
         std::vector<float> sound(transform_size);
@@ -104,8 +106,7 @@ std::optional<HeardSpectra> hear_spectra(std::span<const TapSound> taps, SampleR
         for (std::size_t k = 0; k < mean.size(); ++k) {
             mean[k] += static_cast<double>(std::norm(all.back()[k]));
         }
-        add_noise(noise, fft, tap.samples.first(static_cast<std::size_t>(begin - guard)), window,
-                  energy_of(weights) / energy);
+        add_noise(noise, fft, quiet, window, energy_of(weights) / energy);
     }
     mean = smoothed(mean);
     noise = smoothed(noise);

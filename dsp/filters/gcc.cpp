@@ -1,5 +1,6 @@
 #include "dsp/filters/gcc.hpp"
 
+#include "dsp/base/quiet.hpp"
 #include "dsp/base/statistics.hpp"
 #include "dsp/base/window.hpp"
 #include "dsp/filters/fft.hpp"
@@ -20,13 +21,14 @@ std::vector<float> stretch(std::span<const float> excerpt, Position onset, Sampl
         return static_cast<std::size_t>(std::clamp(p.samples(), 0.0, size));
     };
     const Length after = Length::from_ms(settings.after_ms, rate);
-    const std::size_t begin = index(onset - Length::from_ms(settings.before_ms, rate));
+    const auto quiet = quiet_before(excerpt, onset, Length::from_ms(settings.before_ms, rate));
+    const std::size_t begin = quiet.size();
     const std::size_t earliest = index(onset - Length::from_ms(settings.longest_ms, rate));
     const std::size_t fade = index(onset + after * (2.0 / 3.0));
     const std::size_t end = index(onset + after);
     std::vector<float> part(excerpt.begin() + static_cast<std::ptrdiff_t>(begin),
                             excerpt.begin() + static_cast<std::ptrdiff_t>(end));
-    const auto offset = static_cast<float>(mean(excerpt.first(begin)));
+    const auto offset = static_cast<float>(mean(quiet));
     std::ranges::transform(part, part.begin(), [offset](float v) { return v - offset; });
     fade_in(std::span<float>(part).first(std::max(begin, earliest) - begin)); // done before either channel's onset
     fade_out(std::span<float>(part).subspan(fade - begin));

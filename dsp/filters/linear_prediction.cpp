@@ -1,5 +1,6 @@
 #include "dsp/filters/linear_prediction.hpp"
 
+#include "dsp/base/quiet.hpp"
 #include "dsp/base/window.hpp"
 
 #include <algorithm>
@@ -123,7 +124,7 @@ std::vector<double> shared_autocorrelation(std::span<const TapSound> taps, Sampl
             continue;
         }
         add_scaled(sum, r, 1.0 / r[0]);
-        const auto quiet = clipped(tap.samples, 0.0, tap.onset.samples() - samples(settings.guard_ms));
+        const auto quiet = quiet_before(tap.samples, tap.onset, Length(samples(settings.guard_ms)));
         const std::vector<double> noise = noise_autocorrelation(quiet, min_quiet, order, window);
         if (!noise.empty()) {
             add_scaled(sum, noise, settings.noise_part * static_cast<double>(sound.size()) / r[0]);

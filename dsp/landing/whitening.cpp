@@ -1,5 +1,6 @@
 #include "dsp/landing/whitening.hpp"
 
+#include "dsp/base/quiet.hpp"
 #include "dsp/base/whole_samples.hpp"
 #include "dsp/filters/fft.hpp"
 
@@ -43,7 +44,7 @@ std::vector<float> straight_fades(std::size_t length, std::size_t in, std::size_
 class Cutter {
 public:
     Cutter(SampleRate rate, std::size_t fft_size, const LandingSettings& settings)
-        : before_(whole_samples(settings.before_ms, rate)), guard_(Length::from_ms(settings.guard_ms, rate).samples()),
+        : before_(whole_samples(settings.before_ms, rate)), guard_(Length::from_ms(settings.guard_ms, rate)),
           taper_(straight_fades(whitened_samples(rate, settings), whole_samples(settings.fade_in_ms, rate),
                                 whole_samples(settings.fade_out_ms, rate))),
           fft_(fft_size) {
@@ -67,8 +68,8 @@ public:
     /// Adds the noise power of the quiet before `tap`, at the scale of spectrum(); false where there is too little of
     /// it.
     bool add_noise(const TapSound& tap, std::vector<double>& power) {
-        const double end = tap.onset.samples() - guard_;
-        const auto n = static_cast<std::size_t>(std::clamp(end, 0.0, static_cast<double>(taper_.size())));
+        const auto before = quiet_before(tap.samples, tap.onset, guard_);
+        const std::size_t n = std::min(before.size(), taper_.size());
         if (n < 96) { // 2 ms
             return false;
         }
@@ -76,7 +77,7 @@ public:
         double window_energy = 0.0;
         for (std::size_t i = 0; i < n; ++i) {
             const double w = std::sin(std::numbers::pi * (static_cast<double>(i) + 0.5) / static_cast<double>(n));
-            quiet[i] = static_cast<float>(w * w * static_cast<double>(tap.samples[i]));
+            quiet[i] = static_cast<float>(w * w * static_cast<double>(before[i]));
             window_energy += w * w * w * w;
         }
         const WhiteSpectrum heard = fft_.forward(quiet);
@@ -88,7 +89,7 @@ public:
 
 private:
     std::size_t before_;
-    double guard_;
+    Length guard_;
     std::vector<float> taper_;
     double taper_energy_ = 0.0;
     RealFft fft_;

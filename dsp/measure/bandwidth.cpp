@@ -1,5 +1,7 @@
 #include "dsp/measure/bandwidth.hpp"
 
+#include "dsp/base/quiet.hpp"
+#include "dsp/base/statistics.hpp"
 #include "dsp/base/window.hpp"
 #include "dsp/filters/fft.hpp"
 #include "dsp/filters/third_octave.hpp"
@@ -45,15 +47,6 @@ private:
     std::vector<double> sums_;
 };
 
-void take_off_mean(std::vector<float>& x) {
-    double sum = 0.0;
-    for (const float v : x) {
-        sum += static_cast<double>(v);
-    }
-    const auto mean = static_cast<float>(sum / static_cast<double>(x.size()));
-    std::ranges::transform(x, x.begin(), [mean](float v) { return v - mean; });
-}
-
 double most(const std::vector<double>& energy, std::size_t from) {
     return *std::max_element(energy.begin() + static_cast<std::ptrdiff_t>(from), energy.end());
 }
@@ -92,13 +85,14 @@ Bandwidth measure_bandwidth(std::span<const Tap> taps, SampleRate rate) {
         fade_out(std::span<float>(hit).last(length / 4));
         sound.add(hit, 1.0);
 
-        const std::size_t quiet_length = std::min(length, onset - samples(2.0));
-        std::vector<float> quiet(x.begin(), x.begin() + static_cast<std::ptrdiff_t>(quiet_length));
-        take_off_mean(quiet);
-        const std::vector<float> window = make_window(WindowKind::hann, quiet.size());
-        std::ranges::transform(quiet, window, quiet.begin(), [](float v, float w) { return v * w; });
+        const auto before = quiet_before(x, Position(tap.excerpt.onset_index), Length::from_ms(2.0, rate));
+        const auto quiet = before.first(std::min(length, before.size()));
+        std::vector<float> weighted = make_window(WindowKind::hann, quiet.size());
+        std::ranges::transform(
+            quiet, weighted, weighted.begin(),
+            [offset = static_cast<float>(mean(quiet))](float v, float w) { return (v - offset) * w; });
         // a Hann window keeps 3/8 of the energy
-        noise.add(quiet, 8.0 / 3.0 * static_cast<double>(length) / static_cast<double>(quiet_length));
+        noise.add(weighted, 8.0 / 3.0 * static_cast<double>(length) / static_cast<double>(quiet.size()));
     }
     Bandwidth result;
     if (!any) {

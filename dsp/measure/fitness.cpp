@@ -1,5 +1,6 @@
 #include "dsp/measure/fitness.hpp"
 
+#include "dsp/base/quiet.hpp"
 #include "dsp/base/statistics.hpp"
 #include "dsp/measure/bandwidth.hpp"
 
@@ -30,15 +31,7 @@ std::string counted(std::size_t n, const std::string& one, const std::string& ma
 }
 
 double rms(std::span<const float> x) {
-    double mean = 0.0;
-    for (const float v : x) {
-        mean += static_cast<double>(v) / static_cast<double>(x.size());
-    }
-    double sum = 0.0;
-    for (const float v : x) {
-        sum += (static_cast<double>(v) - mean) * (static_cast<double>(v) - mean);
-    }
-    return std::sqrt(sum / static_cast<double>(x.size()));
+    return std::sqrt(mean_square(x, mean(x)));
 }
 
 // Each rule looks at one thing and adds at most one sentence.
@@ -159,7 +152,7 @@ std::optional<double> background_drop_db(std::span<const Tap> taps, SampleRate r
         if (onset < samples(10.0) || onset + samples(110.0) > x.size()) {
             continue;
         }
-        const double before = rms(x.first(onset - samples(2.0)));
+        const double before = rms(quiet_before(x, Position(tap.excerpt.onset_index), Length::from_ms(2.0, rate)));
         const double after = rms(x.subspan(onset + samples(100.0)));
         if (before > 0.0 && after > 0.0) {
             drops.push_back(20.0 * std::log10(before / after));

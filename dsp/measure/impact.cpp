@@ -1,5 +1,6 @@
 #include "dsp/measure/impact.hpp"
 
+#include "dsp/base/quiet.hpp"
 #include "dsp/base/statistics.hpp"
 #include "dsp/base/window.hpp"
 #include "dsp/measure/decay.hpp"
@@ -105,28 +106,22 @@ ImpactMeter::ImpactMeter(SampleRate rate, const ImpactSettings& settings)
 std::optional<ImpactMeasures> ImpactMeter::measure(std::span<const float> excerpt, Position onset, Level noise,
                                                    std::optional<Position> next_onset) {
     assert(onset.samples() >= 0.0 && onset.samples() < static_cast<double>(excerpt.size()));
-    const Position from = onset - Length::from_ms(settings_.lead_ms, rate_);
     Position to = onset + Length::from_ms(settings_.longest_ms, rate_);
     if (next_onset) {
         to = std::min(to, *next_onset - Length::from_ms(settings_.guard_ms, rate_));
     }
-    const std::size_t begin = whole(from - Position(0.0));
+    const auto quiet = quiet_before(excerpt, onset, Length::from_ms(settings_.lead_ms, rate_));
+    const std::size_t begin = quiet.size();
     const std::size_t end = std::min(excerpt.size(), whole(to - Position(0.0)));
     if (end < begin + 2) {
         return std::nullopt;
     }
 
-    const std::span<const float> before = excerpt.first(begin);
-    const auto offset = static_cast<float>(mean(before));
-    std::vector<float> quiet(before.begin(), before.end());
+    const auto offset = static_cast<float>(mean(quiet));
     std::vector<float> hit(excerpt.begin() + static_cast<std::ptrdiff_t>(begin),
                            excerpt.begin() + static_cast<std::ptrdiff_t>(end));
-    for (std::vector<float>* part : {&quiet, &hit}) {
-        std::ranges::transform(*part, part->begin(), [offset](float v) { return v - offset; });
-    }
-    if (!quiet.empty()) {
-        noise = std::max(noise, Level::from_power(energy(quiet) / static_cast<double>(quiet.size())));
-    }
+    std::ranges::transform(hit, hit.begin(), [offset](float v) { return v - offset; });
+    noise = std::max(noise, Level::from_power(mean_square(quiet, static_cast<double>(offset))));
 
     const std::size_t peak = peak_index(hit);
     const Level peak_level = Level::from_amplitude(magnitude(hit, peak));

@@ -1,5 +1,6 @@
 #include "dsp/measure/level_balance.hpp"
 
+#include "dsp/base/quiet.hpp"
 #include "dsp/base/statistics.hpp"
 
 #include <algorithm>
@@ -11,18 +12,13 @@ namespace retap::dsp {
 
 namespace {
 
-double mean_square_about(std::span<const float> x, double middle) {
-    double sum = 0.0;
-    for (const float v : x) {
-        sum += (static_cast<double>(v) - middle) * (static_cast<double>(v) - middle);
-    }
-    return x.empty() ? 0.0 : sum / static_cast<double>(x.size());
-}
-
-double power_over_noise(std::span<const float> excerpt, std::size_t begin, std::size_t end) {
-    const std::span<const float> before = excerpt.first(begin);
-    const double offset = mean(before);
-    return mean_square_about(excerpt.subspan(begin, end - begin), offset) - mean_square_about(before, offset);
+double power_over_noise(std::span<const float> excerpt, Position onset, SampleRate rate,
+                        const BalanceSettings& settings) {
+    const std::span<const float> quiet = quiet_before(excerpt, onset, Length::from_ms(settings.before_ms, rate));
+    const double until = (onset + Length::from_ms(settings.after_ms, rate)).samples();
+    const auto end = static_cast<std::size_t>(std::min(until, static_cast<double>(excerpt.size())));
+    const double offset = mean(quiet);
+    return mean_square(excerpt.first(end).subspan(quiet.size()), offset) - mean_square(quiet, offset);
 }
 
 } // namespace
@@ -31,13 +27,8 @@ std::optional<double> left_excess_db(std::span<const float> left, std::span<cons
                                      SampleRate rate, const BalanceSettings& settings) {
     assert(left.size() == right.size());
     assert(onset.samples() >= 0.0 && onset.samples() < static_cast<double>(left.size()));
-    const auto index = [size = static_cast<double>(left.size())](Position p) {
-        return static_cast<std::size_t>(std::clamp(p.samples(), 0.0, size));
-    };
-    const std::size_t begin = index(onset - Length::from_ms(settings.before_ms, rate));
-    const std::size_t end = index(onset + Length::from_ms(settings.after_ms, rate));
-    const double power_left = power_over_noise(left, begin, end);
-    const double power_right = power_over_noise(right, begin, end);
+    const double power_left = power_over_noise(left, onset, rate, settings);
+    const double power_right = power_over_noise(right, onset, rate, settings);
     if (!(power_left > 0.0) || !(power_right > 0.0)) {
         return std::nullopt;
     }

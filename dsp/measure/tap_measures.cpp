@@ -1,8 +1,10 @@
 #include "dsp/measure/tap_measures.hpp"
 
+#include "dsp/base/quiet.hpp"
+#include "dsp/base/statistics.hpp"
+
 #include <algorithm>
 #include <cmath>
-#include <numeric>
 #include <utility>
 #include <vector>
 
@@ -12,15 +14,9 @@ namespace {
 /// The mean of the quiet before the onset is taken off.
 SharedSamples without_offset(const SharedSamples& recorded, double onset_index) {
     // a millisecond is left for a light first contact that was missed
-    const auto quiet = static_cast<std::ptrdiff_t>(std::max(0.0, onset_index - 48.0));
-    if (quiet <= 0 || recorded.empty()) {
-        return recorded;
-    }
-    std::vector<float> sound(recorded.begin(), recorded.end());
-    const double mean = std::accumulate(sound.begin(), sound.begin() + quiet, 0.0) / static_cast<double>(quiet);
-    for (float& sample : sound) {
-        sample -= static_cast<float>(mean);
-    }
+    const auto offset = static_cast<float>(mean(quiet_before(recorded.all(), Position(onset_index), Length(48.0))));
+    std::vector<float> sound(recorded.size());
+    std::ranges::transform(recorded, sound.begin(), [offset](float v) { return v - offset; });
     return sound;
 }
 

@@ -1,5 +1,6 @@
 #include "dsp/onset/stacked_onset.hpp"
 
+#include "dsp/base/quiet.hpp"
 #include "dsp/onset/aic_picker.hpp"
 #include "dsp/onset/stack_alignment.hpp"
 
@@ -25,9 +26,9 @@ StackLengths lengths_of(const StackedOnsetSettings& settings, SampleRate rate) {
 std::optional<NoiseModel> noise_before(std::span<const TapSound> taps, const StackLengths& length, std::size_t order) {
     std::vector<std::span<const float>> stretches;
     for (const TapSound& tap : taps) {
-        const auto until = static_cast<std::ptrdiff_t>(tap.onset.samples()) - length.search;
-        if (until > static_cast<std::ptrdiff_t>(2 * order)) {
-            stretches.push_back(tap.samples.first(static_cast<std::size_t>(until)));
+        const auto quiet = quiet_before(tap.samples, tap.onset, Length(static_cast<double>(length.search)));
+        if (quiet.size() > 2 * order) {
+            stretches.push_back(quiet);
         }
     }
     return model_noise(stretches, order);

@@ -1,5 +1,6 @@
 #include "dsp/onset/stray_onsets.hpp"
 
+#include "dsp/base/quiet.hpp"
 #include "dsp/base/statistics.hpp"
 #include "dsp/filters/butterworth.hpp"
 
@@ -28,7 +29,7 @@ Rise rise_of(const TapSound& tap, SampleRate rate, const StrayOnsetSettings& set
     const auto place = [size](Position p) { return static_cast<std::size_t>(std::clamp(p.samples(), 0.0, size)); };
     const std::size_t first = place(tap.onset);
     const std::size_t last = place(tap.onset + Length::from_ms(settings.longest_ms, rate));
-    const double offset = mean(tap.samples.first(first));
+    const double offset = mean(quiet_before(tap.samples, tap.onset, Length(0.0)));
     std::vector<double> sound(last); // from its beginning, so that the filter has settled
     std::ranges::transform(tap.samples.first(last), sound.begin(),
                            [offset](float v) { return static_cast<double>(v) - offset; });
