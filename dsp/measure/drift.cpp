@@ -3,7 +3,6 @@
 #include "dsp/base/statistics.hpp"
 
 #include <algorithm>
-#include <array>
 #include <cassert>
 #include <cmath>
 #include <map>
@@ -61,19 +60,6 @@ double p_value(std::span<const double> values, double s, bool ties) {
     return std::erfc(z / std::numbers::sqrt2);
 }
 
-// 99 % point of |x - median| / robust_scatter for one normal value x against `rest` others. Six to ten from 400 000
-// draws, good to 1 %; beyond, a curve that is on the safe side by at most 4 %.
-double settling_limit(std::size_t rest) {
-    constexpr std::array<double, 5> from_six{6.76, 6.85, 5.22, 5.23, 4.54};
-    if (rest < 6) {
-        return 12.1; // five; fewer are not worth asking
-    }
-    if (rest - 6 < from_six.size()) {
-        return from_six[rest - 6];
-    }
-    return 2.576 * (1.0 + 7.2 / static_cast<double>(rest));
-}
-
 } // namespace
 
 Trend trend_over_taps(std::span<const double> values) {
@@ -96,21 +82,6 @@ Trend trend_over_taps(std::span<const double> values) {
     trend.tau = s / static_cast<double>(slopes.size());
     trend.p = p_value(values, s, ties);
     return trend;
-}
-
-std::size_t taps_before_settled(std::span<const double> values, const SettlingRules& rules) {
-    std::size_t left_out = 0;
-    while (left_out < rules.max_left_out && values.size() > left_out + 1 &&
-           values.size() - left_out - 1 >= rules.min_kept) {
-        const std::span<const double> rest = values.subspan(left_out + 1);
-        const double distance = std::abs(values[left_out] - median(rest));
-        const double allowed = std::max(rules.min_difference, settling_limit(rest.size()) * robust_scatter(rest));
-        if (distance <= allowed) {
-            break;
-        }
-        ++left_out;
-    }
-    return left_out;
 }
 
 } // namespace retap::dsp

@@ -20,16 +20,4 @@ struct Trend {
 /// fewer p cannot go below 0.08, so no finding can come of it. n^2 log n.
 [[nodiscard]] Trend trend_over_taps(std::span<const double> values);
 
-struct SettlingRules {
-    std::size_t max_left_out = 3; ///< tapping force re-adapts within 2 or 3 taps (Tanaka 2006, Int Chin J Dent 6:21-28)
-    std::size_t min_kept = 6;
-    double min_difference = 0.0; ///< in the measure's unit: nearer than this to the rest is never a reason
-};
-
-/// How many taps at the start stand apart from those that follow, in this measure: tap by tap from the first one, a tap
-/// is left out while it lies farther from the median of all later ones than their robust scatter explains. The limit
-/// leaves out a good first tap once in a hundred (normal values, tested). 0 when too few taps would be left. A
-/// strange tap after a good one is not a matter of settling and is not touched.
-[[nodiscard]] std::size_t taps_before_settled(std::span<const double> values, const SettlingRules& rules = {});
-
 } // namespace retap::dsp

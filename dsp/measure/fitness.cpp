@@ -3,6 +3,7 @@
 #include "dsp/base/quiet.hpp"
 #include "dsp/base/statistics.hpp"
 #include "dsp/measure/bandwidth.hpp"
+#include "dsp/measure/drift.hpp"
 
 #include <algorithm>
 #include <array>
@@ -129,6 +130,29 @@ void dead_side(Fitness& fitness, const FitnessEvidence& evidence) {
     }
 }
 
+void drift(Fitness& fitness, const FitnessEvidence& evidence, const FitnessRules& rules) {
+    std::vector<double> levels_db;
+    for (const Tap& tap : evidence.taps) {
+        if (tap.usable) {
+            levels_db.push_back(tap.peak_dbfs);
+        }
+    }
+    constexpr std::size_t looked_at = 60; // of more, so many evenly: all pairs of them are held against each other
+    if (levels_db.size() > looked_at) {
+        for (std::size_t i = 0; i < looked_at; ++i) {
+            levels_db[i] = levels_db[i * (levels_db.size() - 1) / (looked_at - 1)];
+        }
+        levels_db.resize(looked_at);
+    }
+    const Trend trend = trend_over_taps(levels_db);
+    const double in_all_db = trend.per_tap * (static_cast<double>(trend.n) - 1.0);
+    if (trend.p < rules.drift_chance && std::abs(in_all_db) >= rules.drift_db) {
+        fitness.cautions.push_back("The taps grow " + std::string(in_all_db > 0.0 ? "louder" : "softer") +
+                                   " from the first to the last, by " + whole(std::abs(in_all_db)) +
+                                   " dB. Ask for taps that are all alike.");
+    }
+}
+
 void processing(Fitness& fitness, const FitnessEvidence& evidence, const FitnessRules& rules) {
     if (evidence.silent_share > rules.gated_share) {
         fitness.cautions.emplace_back(
@@ -178,6 +202,7 @@ Fitness judge_fitness(const FitnessEvidence& evidence, const FitnessRules& rules
         band(fitness, evidence, rules);
         gaps(fitness, evidence, rules);
         dead_side(fitness, evidence);
+        drift(fitness, evidence, rules);
         processing(fitness, evidence, rules);
     }
     fitness.usable = fitness.reasons.empty();

@@ -42,6 +42,11 @@ struct FitnessRules {
     /// Drop of the background across a tap: half its power. 719 takes of the bite model, in rooms and clinic noise, 24
     /// to 45 dB, reach 1.6 dB; one that gives way by 12 dB and comes back with 0.1 to 0.7 s drops by 3.4 to 5.8 dB.
     double pumping_db = 3.0;
+    /// Taps whose level climbs or falls from the first to the last by so much, with less than such a chance of coming
+    /// out so steadily by chance, are not of one kind: people settle into tapping, or tire. Levels scatter by some 3 dB
+    /// within a take (common practice, no source), so twice that.
+    double drift_db = 6.0;
+    double drift_chance = 0.01;
 };
 
 /// The verdict on the take, with a plain sentence for each reason and caution that also says what to try. Independent

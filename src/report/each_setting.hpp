@@ -272,7 +272,7 @@ void each_setting(S& settings, auto&& visit) {
 template <SettingsOf<dsp::FitnessRules> S>
 void each_setting(S& settings, auto&& visit) {
     auto& [min_taps, good_taps, audible, min_snr_db, good_snr_db, min_band_hz, good_band_hz, min_wall_hz, good_wall_hz,
-           max_clipped_share, max_dropouts, gated_share, pumping_db] = settings;
+           max_clipped_share, max_dropouts, gated_share, pumping_db, drift_db, drift_chance] = settings;
     visit("min_taps", min_taps);
     visit("good_taps", good_taps);
     visit("audible_dbfs", audible);
@@ -286,6 +286,8 @@ void each_setting(S& settings, auto&& visit) {
     visit("max_dropouts", max_dropouts);
     visit("gated_share", gated_share);
     visit("pumping_db", pumping_db);
+    visit("drift_db", drift_db);
+    visit("drift_chance", drift_chance);
 }
 
 template <SettingsOf<dsp::AnalysisSettings> S>

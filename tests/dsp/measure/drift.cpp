@@ -128,39 +128,3 @@ TEST_CASE("without a trend one take in twenty has p below 0.05, or fewer") {
     CHECK(found / 2000.0 < 0.065); // exact test on a coarse scale: at most 5 %, plus three standard deviations
     CHECK(found / 2000.0 > 0.02);
 }
-
-TEST_CASE("taps that settle are left out, up to the first settled one") {
-    const std::vector<double> settling{30.0, 18.0, 10.1, 9.8, 10.0, 10.3, 9.9, 10.2, 9.7, 10.0};
-    CHECK(taps_before_settled(settling) == 2);
-    const std::vector<double> steady{10.4, 9.9, 10.1, 9.8, 10.0, 10.3, 9.9, 10.2, 9.7, 10.0};
-    CHECK(taps_before_settled(steady) == 0);
-    std::vector<double> stray = steady; // a strange second tap is not settling
-    stray[1] = 40.0;
-    CHECK(taps_before_settled(stray) == 0);
-    CHECK(taps_before_settled(settling, {.min_difference = 25.0}) == 0); // the measure is not that sharp
-    std::vector<double> all_off{90.0, 80.0, 70.0, 60.0, 10.0, 10.1, 9.9, 10.0, 10.2, 9.8, 10.1};
-    CHECK(taps_before_settled(all_off) == 3); // never more than three
-}
-
-TEST_CASE("too few taps are never thinned out") {
-    const std::vector<double> six{30.0, 10.1, 9.8, 10.0, 10.3, 9.9};
-    CHECK(taps_before_settled(six) == 0);
-    CHECK(taps_before_settled({}) == 0);
-    CHECK(taps_before_settled(std::vector<double>{1.0}) == 0);
-}
-
-TEST_CASE("a good first tap is left out about once in a hundred, whatever the number of taps") {
-    constexpr unsigned seed = 103;
-    CAPTURE(seed);
-    std::mt19937 engine(seed);
-    for (const std::size_t n : {7U, 8U, 9U, 10U, 11U, 13U, 21U, 40U}) {
-        CAPTURE(n);
-        int left_out = 0;
-        constexpr int draws = 20000;
-        for (int i = 0; i < draws; ++i) {
-            left_out += taps_before_settled(normal_values(n, engine)) > 0 ? 1 : 0;
-        }
-        CHECK(left_out / static_cast<double>(draws) > 0.005);
-        CHECK(left_out / static_cast<double>(draws) < 0.0125);
-    }
-}

@@ -6,6 +6,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <initializer_list>
 #include <string>
 #include <utility>
 #include <vector>
@@ -199,4 +200,32 @@ TEST_CASE("every reason and caution is a sentence or more that says what to try"
             CHECK(s.size() > 40);
         }
     }
+}
+
+TEST_CASE("taps that grow softer all along are a caution with by how much, and a single loud one is not") {
+    const auto cautions_at = [](std::initializer_list<double> peaks_dbfs) {
+        std::vector<Tap> taps = good_taps(peaks_dbfs.size());
+        std::ranges::transform(taps, peaks_dbfs, taps.begin(), [](Tap tap, double peak_dbfs) {
+            tap.peak_dbfs = peak_dbfs;
+            return tap;
+        });
+        return judge_fitness(evidence_of(taps), {}).cautions;
+    };
+    CHECK(says(cautions_at({-10.0, -11.2, -12.1, -13.3, -14.4, -15.2, -16.1, -17.0}),
+               "softer from the first to the last, by 7 dB"));
+    CHECK(says(cautions_at({-17.0, -16.1, -15.2, -14.4, -13.3, -12.1, -11.2, -10.0}), "louder from the first"));
+    CHECK_FALSE(
+        says(cautions_at({-10.0, -10.5, -11.0, -11.5, -12.0, -12.5, -13.0, -13.5}), "from the first")); // 3.5 dB
+    CHECK_FALSE(says(cautions_at({-2.0, -12.0, -11.6, -12.3, -11.8, -12.1, -11.9, -12.2}), "from the first"));
+    CHECK_FALSE(says(cautions_at({-10.0, -20.0, -12.0, -9.0, -18.0, -11.0, -19.0, -14.0}), "from the first"));
+    CHECK_FALSE(says(cautions_at({-10.0, -13.0, -17.0, -20.0}), "from the first")); // four can show nothing
+}
+
+TEST_CASE("a long take is looked at for drift by taps all through it") {
+    std::vector<Tap> taps = good_taps(200);
+    for (std::size_t i = 0; i < taps.size(); ++i) {
+        taps[i].excerpt = {};
+        taps[i].peak_dbfs = -10.0 - 0.05 * static_cast<double>(i);
+    }
+    CHECK(says(judge_fitness(evidence_of(taps), {}).cautions, "softer from the first to the last, by 10 dB"));
 }
