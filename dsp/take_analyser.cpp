@@ -216,7 +216,8 @@ TakeAnalysis TakeAnalyser::State::collect() {
     }
     for (const FoundEvent& event : events) {
         if (!event.is_tap) {
-            take.turned_down.push_back({.at_s = event.onset.seconds(rate), .reason = event.reason});
+            assert(event.reason);
+            take.turned_down.push_back({.at_s = event.onset.seconds(rate), .reason = *event.reason});
         }
     }
     std::erase_if(measured, [&](const Measured& one) { return !events[one.event].is_tap; });

@@ -41,11 +41,19 @@ inline constexpr std::array<double, 3> arrival_shares{0.1, 0.5, 0.9};
 /// Time of each share in milliseconds after the onset; nothing where the tap does not stand out of the noise.
 using ArrivalTimes = std::optional<std::array<double, arrival_shares.size()>>;
 
+/// Why a tap cannot be used. Their words are in src/report/reason_words.
+enum class Unusable {
+    clipped,           ///< its loudest part was cut off
+    broken,            ///< samples are missing in it
+    followed_too_soon, ///< the next tap leaves nothing of it to be measured
+    too_soft,          ///< it does not stand clear of the noise
+};
+
 /// One closing of the teeth. A tap that is not usable keeps its reasons and whatever could still be measured.
 struct Tap {
     double onset_s = 0.0;
     bool usable = true;
-    std::vector<std::string> reasons; ///< why it is not usable; plain sentences
+    std::vector<Unusable> reasons; ///< why it is not usable
     std::vector<Contact> contacts;
     double onset_spread_ms = 0.0; ///< first contact to the last one that matters
     double resolution_ms = 0.0;   ///< arrivals nearer than this count as one (about 1 / bandwidth)
@@ -64,10 +72,29 @@ struct Tap {
     Excerpt excerpt;
 };
 
+/// Why an event is no tap: by itself (find/tap_rules), or held against the others (run/qualify_run). Their words are in
+/// src/report/reason_words.
+enum class NoTap {
+    overshadowed,  ///< a stronger event follows too closely
+    too_soft,      ///< hardly louder than the noise
+    restless,      ///< no more sudden than what else is heard around it
+    swells,        ///< it swells up slowly
+    lasts,         ///< it rings on
+    in_the_middle, ///< other sound runs into it
+    among_talk,    ///< other sound goes on around it
+    thud,          ///< nearly all of it is low
+    tone,          ///< it sounds in one octave only
+    level_apart,   ///< much louder or softer than the taps of the run
+    off_beat,      ///< off the beat of the run
+    unlike,        ///< it sounds unlike the taps of the run
+    stands_apart,  ///< too few together, before or after the run
+    strangers,     ///< no three of these sounds are alike and keep a beat
+};
+
 /// An event that was considered and is not a tap.
 struct TurnedDown {
     double at_s = 0.0;
-    std::string reason;
+    NoTap reason = NoTap::too_soft;
 };
 
 /// Whether a take can be relied on, and what was looked at to say so.

@@ -131,11 +131,11 @@ FoundEvent TapFinder::State::look_closely(const RoughEvent& event) const {
                      .reason = {},
                      .shape = measure_shape(detector.history(), detector.floor(), event, detector.frames_per_second())};
     if (event.overshadowed) {
-        found.reason = "a stronger event follows too closely";
-    } else if (auto reason = not_a_tap(found.shape, limits)) {
-        found.reason = *std::move(reason);
+        found.reason = NoTap::overshadowed;
+    } else {
+        found.reason = not_a_tap(found.shape, limits);
     }
-    found.is_tap = found.reason.empty();
+    found.is_tap = !found.reason;
     if (found.could_be_tap) {
         found.onset = Position(onset_of(event));
     }

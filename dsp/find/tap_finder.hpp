@@ -1,14 +1,15 @@
 // Finds taps, and only taps, in sound fed in blocks of any size.
 #pragma once
 
+#include "dsp/base/take.hpp"
 #include "dsp/base/units.hpp"
 #include "dsp/find/event_detector.hpp"
 #include "dsp/find/event_shape.hpp"
 #include "dsp/find/tap_rules.hpp"
 
 #include <memory>
+#include <optional>
 #include <span>
-#include <string>
 #include <vector>
 
 namespace retap::dsp {
@@ -21,9 +22,9 @@ struct FindSettings {
 /// Something that stood out of the noise: a tap, or an event turned down with the reason.
 struct FoundEvent {
     Position onset;
-    bool is_tap = true;       ///< judged by itself; the run it belongs to has the last word (tap_run)
-    bool could_be_tap = true; ///< it may be one in a run of its like, even if it does not convince by itself
-    std::string reason;       ///< why it was turned down; empty for a tap
+    bool is_tap = true;          ///< judged by itself; the run it belongs to has the last word (tap_run)
+    bool could_be_tap = true;    ///< it may be one in a run of its like, even if it does not convince by itself
+    std::optional<NoTap> reason; ///< why it was turned down; none for a tap
     EventShape shape;
 };
 

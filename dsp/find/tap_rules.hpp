@@ -1,10 +1,10 @@
 // Why an event is not a tap. Each rule looks at one property and can only say no.
 #pragma once
 
+#include "dsp/base/take.hpp"
 #include "dsp/find/event_shape.hpp"
 
 #include <optional>
-#include <string>
 
 namespace retap::dsp {
 
@@ -23,7 +23,7 @@ struct TapLimits {
     std::size_t min_octaves = 2;
 };
 
-/// The first rule that says no gives its reason, in plain words; nullopt when none does.
-[[nodiscard]] std::optional<std::string> not_a_tap(const EventShape& shape, const TapLimits& limits);
+/// The first rule that says no gives its reason; nullopt when none does.
+[[nodiscard]] std::optional<NoTap> not_a_tap(const EventShape& shape, const TapLimits& limits);
 
 } // namespace retap::dsp

@@ -9,13 +9,13 @@ TapFaults faults_of_tap(Position onset, const SignalFaults& seen, std::span<cons
             .broken = any_within(gaps, from, until) || any_within(seen.dropouts, from, until)};
 }
 
-std::vector<std::string> reasons_of(const TapFaults& faults) {
-    std::vector<std::string> reasons;
+std::vector<Unusable> reasons_of(const TapFaults& faults) {
+    std::vector<Unusable> reasons;
     if (faults.clipped) {
-        reasons.emplace_back("clipped: its loudest part was cut off");
+        reasons.push_back(Unusable::clipped);
     }
     if (faults.broken) {
-        reasons.emplace_back("samples are missing in it, so it cannot be timed");
+        reasons.push_back(Unusable::broken);
     }
     return reasons;
 }

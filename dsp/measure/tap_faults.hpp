@@ -1,11 +1,11 @@
 // Faults of a recording that spoil one of its taps.
 #pragma once
 
+#include "dsp/base/take.hpp"
 #include "dsp/base/units.hpp"
 #include "dsp/stream/signal_faults.hpp"
 
 #include <span>
-#include <string>
 #include <vector>
 
 namespace retap::dsp {
@@ -21,7 +21,7 @@ struct TapFaults {
 [[nodiscard]] TapFaults faults_of_tap(Position onset, const SignalFaults& seen, std::span<const SampleRun> gaps,
                                       SampleRate rate);
 
-/// As plain sentences.
-[[nodiscard]] std::vector<std::string> reasons_of(const TapFaults& faults);
+/// As a tap keeps them.
+[[nodiscard]] std::vector<Unusable> reasons_of(const TapFaults& faults);
 
 } // namespace retap::dsp

@@ -55,9 +55,8 @@ void measure_tap(Tap& tap, Level noise, std::optional<double> next_onset_index, 
         tap.usable = false;
         tap.measured = false;
         tap.peak_dbfs = peak_of(tap.excerpt, meters.impact.settings(), rate).db();
-        tap.reasons.emplace_back(next && meters.impact.followed_too_soon(onset, *next)
-                                     ? "the next tap follows too soon for it to be measured"
-                                     : "too soft to stand clear of the noise");
+        tap.reasons.push_back(next && meters.impact.followed_too_soon(onset, *next) ? Unusable::followed_too_soon
+                                                                                    : Unusable::too_soft);
         return;
     }
     const auto profile = meters.arrivals.measure(sound.samples, onset);

@@ -12,21 +12,20 @@ namespace retap::dsp {
 
 namespace {
 
-void turn_down(FoundEvent& event, const char* reason) {
-    if (event.is_tap || event.reason.empty()) {
+void turn_down(FoundEvent& event, NoTap reason) {
+    if (event.is_tap || !event.reason) {
         event.is_tap = false;
         event.reason = reason;
     }
 }
 
-const char* why_not(const RunMember& event, const Run& run, const RunLimits& limits) {
+NoTap why_not(const RunMember& event, const Run& run, const RunLimits& limits) {
     const Oddities odd = oddities(event, run, limits.oddness);
     if (odd.level > std::max(odd.pattern, odd.abruptness) ||
         std::abs(event.level_db - run.level_db) > limits.max_level_apart_db) {
-        return "much louder or softer than the taps of the run";
+        return NoTap::level_apart;
     }
-    return odd.beat > std::max(odd.pattern, odd.abruptness) ? "it is off the beat of the run"
-                                                            : "it sounds unlike the taps of the run";
+    return odd.beat > std::max(odd.pattern, odd.abruptness) ? NoTap::off_beat : NoTap::unlike;
 }
 
 std::vector<const RunMember*> without(std::span<const RunMember* const> members, std::size_t begin, std::size_t end) {
@@ -48,7 +47,7 @@ void turn_down_stragglers(const std::vector<FoundEvent*>& taps, std::span<const 
         if (stretch.size() < std::min(limits.min_taps, taps.size()) &&
             !unmistakable(stretch, without(members, begin, i), run, others, limits)) {
             for (std::size_t k = begin; k < i; ++k) {
-                turn_down(*taps[k], "it stands apart from the run of taps");
+                turn_down(*taps[k], NoTap::stands_apart);
             }
         }
         begin = i;
@@ -62,7 +61,7 @@ void turn_down_strangers(const std::vector<FoundEvent*>& candidates, const RunLi
         return;
     }
     for (FoundEvent* event : candidates) {
-        turn_down(*event, "no three of these sounds are alike and keep a beat, as taps do");
+        turn_down(*event, NoTap::strangers);
     }
 }
 
@@ -96,7 +95,7 @@ void qualify_run(std::vector<FoundEvent>& events, SampleRate rate, const RunLimi
         }
         ++member;
         candidates[i]->is_tap = true;
-        candidates[i]->reason.clear();
+        candidates[i]->reason.reset();
         taps.push_back(candidates[i]);
     }
     turn_down_stragglers(taps, members, run, others, limits);

@@ -3,6 +3,7 @@
 #include "columns.hpp"
 #include "compare/compare_takes.hpp"
 #include "report/measure_cells.hpp"
+#include "report/reason_words.hpp"
 #include "report/wording.hpp"
 
 #include <algorithm>
@@ -64,7 +65,7 @@ std::string taps_text(const dsp::TakeAnalysis& take) {
         if (two_sided) {
             row.push_back(tap.left_lead_ms ? number(*tap.left_lead_ms, 3) : "");
         }
-        row.push_back(tap.usable ? "" : "left out: " + joined(tap.reasons));
+        row.push_back(tap.usable ? "" : "left out: " + joined(report::words(tap.reasons)));
         columns.add(std::move(row));
     }
     return columns.text("  ") + resolution_text(take);
@@ -93,7 +94,7 @@ std::string turned_down_text(const dsp::TakeAnalysis& take) {
     constexpr std::size_t times_shown = 5;
     std::map<std::string, std::vector<double>> by_reason;
     for (const dsp::TurnedDown& event : take.turned_down) {
-        by_reason[event.reason].push_back(event.at_s);
+        by_reason[std::string(report::word(event.reason))].push_back(event.at_s);
     }
     std::string out = "\nHeard and not counted as taps: " + std::to_string(take.turned_down.size()) + "\n";
     for (const auto& [reason, times] : by_reason) {

@@ -1,6 +1,7 @@
 #include "report/json.hpp"
 
 #include "compare/compare_takes.hpp"
+#include "report/reason_words.hpp"
 
 #include <cmath>
 #include <optional>
@@ -60,7 +61,7 @@ Json tap_json(const dsp::Tap& tap) {
     }
     return {{"onset_s", rounded(tap.onset_s, digits_s)},
             {"usable", tap.usable},
-            {"reasons", tap.reasons},
+            {"reasons", words(tap.reasons)},
             {"contacts", std::move(contacts)},
             {"onset_spread_ms", tap.contacts.empty() ? Json(nullptr) : rounded(tap.onset_spread_ms, digits_ms)},
             {"rise_ms", measured(tap.rise_ms, digits_ms)},
@@ -132,7 +133,7 @@ Json take_without_settings_json(const dsp::TakeAnalysis& take) {
     }
     Json turned_down = Json::array();
     for (const dsp::TurnedDown& event : take.turned_down) {
-        turned_down.push_back({{"at_s", rounded(event.at_s, digits_s)}, {"reason", event.reason}});
+        turned_down.push_back({{"at_s", rounded(event.at_s, digits_s)}, {"reason", word(event.reason)}});
     }
     return {{"format", "retap.take/1"},
             {"file", take.file},

@@ -1,6 +1,7 @@
 #include "report/html_sections.hpp"
 #include "report/markup.hpp"
 #include "report/plots.hpp"
+#include "report/reason_words.hpp"
 #include "report/take_notes.hpp"
 #include "report/wording.hpp"
 
@@ -34,7 +35,7 @@ void left_out(Markup& out, const dsp::TakeAnalysis& take) {
         }
         std::string line = "Tap at " + quantity(tap.onset_s, "s") + " left out";
         for (std::size_t i = 0; i < tap.reasons.size(); ++i) {
-            line += (i == 0 ? ": " : " ") + tap.reasons[i];
+            line += (i == 0 ? ": " : " ") + std::string(word(tap.reasons[i]));
         }
         lines.push_back(std::move(line));
     }
@@ -49,7 +50,7 @@ void turned_down(Markup& out, const dsp::TakeAnalysis& take) {
                                                " heard and not taken for a tap");
     std::vector<std::string> lines;
     for (const dsp::TurnedDown& event : take.turned_down) {
-        lines.push_back("At " + quantity(event.at_s, "s") + ": " + event.reason);
+        lines.push_back("At " + quantity(event.at_s, "s") + ": " + std::string(word(event.reason)));
     }
     list(out, "turned-down", lines);
     out.close("details");

@@ -62,16 +62,16 @@ int main(int argc, char** argv) {
     unfit.after = test::invented_take({.file = std::string(180, 'x') + "-after.wav", .taps = 0});
     unfit.after.fitness.usable = false;
     unfit.after.fitness.reasons = {"No tap was heard. Check that the pick-up is plugged in and touches the skin."};
-    unfit.after.turned_down = {{1.2, "It rings on like speech."}, {2.5, "Too long for a tap."}};
+    unfit.after.turned_down = {{1.2, dsp::NoTap::among_talk}, {2.5, dsp::NoTap::lasts}};
     unfit.before.taps[2].usable = false;
-    unfit.before.taps[2].reasons = {"It is clipped."};
+    unfit.before.taps[2].reasons = {dsp::Unusable::clipped};
     unfit.reasons = {"After: no tap was heard."};
     unfit.measures.clear();
     write(dir + "unfit.html", report::comparison_report(unfit, {clicks(2600), std::nullopt}, heading));
 
     dsp::TakeAnalysis take = test::invented_take({.taps = 9, .channels = 2});
     take.taps[0].usable = false;
-    take.taps[0].reasons = {"People settle into tapping: the first taps are left out."};
+    take.taps[0].reasons = {dsp::Unusable::followed_too_soon};
     take.fitness.cautions = {"A hum at 50 Hz was heard."};
     write(dir + "take.html", report::take_report(take, clicks(2600), {"One take", "14 May 2031, 10:32", "Retap"}));
     return 0;

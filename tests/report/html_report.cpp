@@ -79,9 +79,6 @@ TEST_CASE("Hostile texts in every field stay text") {
     for (dsp::TakeAnalysis* take : {&comparison.before, &comparison.after}) {
         take->file = "/tmp/" + bad;
         take->fitness.reasons = take->fitness.cautions = {bad};
-        take->turned_down = {{1.0, bad}};
-        take->taps[0].usable = false;
-        take->taps[0].reasons = {bad};
     }
     const std::string html = report::comparison_report(comparison, {}, {bad, bad, bad});
     CHECK(nesting_fault(html) == "");
@@ -132,13 +129,13 @@ TEST_CASE("Takes without taps, contacts, bands or numbers still make a report th
 TEST_CASE("Left-out taps and turned-down sounds keep their reasons") {
     auto take = test::invented_take({.taps = 5});
     take.taps[1].usable = false;
-    take.taps[1].reasons = {"It is clipped."};
-    take.turned_down = {{0.25, "Too long for a tap."}};
+    take.taps[1].reasons = {dsp::Unusable::clipped};
+    take.turned_down = {{0.25, dsp::NoTap::lasts}};
     const std::string html = report::take_report(take, std::nullopt, heading);
     CHECK(nesting_fault(html) == "");
     CHECK(has(html, "Good take: 4 of 5\u00A0taps used."));
-    CHECK(has(html, "It is clipped."));
-    CHECK(has(html, "At 0.25\u00A0s: Too long for a tap."));
+    CHECK(has(html, "left out: clipped: its loudest part was cut off"));
+    CHECK(has(html, "At 0.25\u00A0s: it lasts too long for a tap"));
 }
 
 TEST_CASE("A take of a hundred taps draws a bounded number of lines") {

@@ -45,7 +45,7 @@ TEST_CASE("a tap in the noise is left out with its reason, and its peak is still
     CHECK_FALSE(soft.measured);
     CHECK(soft.arrival_ms.empty());
     REQUIRE(soft.reasons.size() == 1);
-    CHECK(soft.reasons[0] == "too soft to stand clear of the noise");
+    CHECK(soft.reasons[0] == dsp::Unusable::too_soft);
     CHECK(soft.peak_dbfs < -44.0);
     CHECK(soft.peak_dbfs > -51.0);
 }
@@ -56,8 +56,8 @@ TEST_CASE("a loud tap whose successor comes within 2 ms is left out for that, an
         const dsp::Tap tap = measured(0.1F, next_ms);
         CHECK_FALSE(tap.usable);
         REQUIRE(tap.reasons.size() == 1);
-        CHECK(tap.reasons[0] == "the next tap follows too soon for it to be measured");
+        CHECK(tap.reasons[0] == dsp::Unusable::followed_too_soon);
     }
     CHECK(measured(0.1F, 4.0).usable);
-    CHECK(measured(0.003F, 60.0).reasons.at(0) == "too soft to stand clear of the noise");
+    CHECK(measured(0.003F, 60.0).reasons.at(0) == dsp::Unusable::too_soft);
 }

@@ -3,6 +3,7 @@
 #include <doctest/doctest.h>
 
 #include <algorithm>
+#include <optional>
 #include <span>
 #include <vector>
 
@@ -63,7 +64,7 @@ TEST_CASE("one event 20 dB above a run of six is turned down for its level") {
     }
     qualify_run(events, SampleRate(48000.0), {});
     CHECK_FALSE(events[3].is_tap);
-    CHECK(events[3].reason == "much louder or softer than the taps of the run");
+    CHECK(events[3].reason == NoTap::level_apart);
     CHECK(std::ranges::count_if(events, [](const FoundEvent& e) { return e.is_tap; }) == 6);
 }
 
@@ -74,10 +75,10 @@ TEST_CASE("an event that does not convince by itself is a tap when it fits the r
         events.push_back(tap_at(0.4 * i, -20.0));
     }
     events[2].is_tap = false;
-    events[2].reason = "hardly louder than the noise";
+    events[2].reason = NoTap::too_soft;
     qualify_run(events, SampleRate(48000.0), {});
     CHECK(events[2].is_tap);
-    CHECK(events[2].reason.empty());
+    CHECK_FALSE(events[2].reason);
 }
 
 TEST_CASE("what cannot be a tap stays turned down for its own reason") {
@@ -87,10 +88,10 @@ TEST_CASE("what cannot be a tap stays turned down for its own reason") {
         events.push_back(tap_at(0.4 * i, -20.0));
     }
     events[2].is_tap = events[2].could_be_tap = false;
-    events[2].reason = "a stronger event follows too closely";
+    events[2].reason = NoTap::overshadowed;
     qualify_run(events, SampleRate(48000.0), {});
     CHECK_FALSE(events[2].is_tap);
-    CHECK(events[2].reason == "a stronger event follows too closely");
+    CHECK(events[2].reason == NoTap::overshadowed);
 }
 
 TEST_CASE("a sound of another tone off the beat is turned down, the taps around it stay") {
@@ -118,7 +119,7 @@ TEST_CASE("like events that hardly stand out of a restless background are a run 
             events.push_back(tap_at(steady ? 0.4 * static_cast<double>(i) : uneven_s[i], -20.0));
             events.back().shape.prominence = 5.0;
             events.back().is_tap = false;
-            events.back().reason = "hardly louder than the noise";
+            events.back().reason = NoTap::too_soft;
         }
         qualify_run(events, SampleRate(48000.0), {});
         CAPTURE(steady);
@@ -162,7 +163,7 @@ TEST_CASE("between two taps of the run more may be odd than after its end") {
     after.push_back(other_tone_at(2.4, 8.0));
     qualify_run(after, SampleRate(48000.0), {});
     CHECK_FALSE(after.back().is_tap);
-    CHECK(after.back().reason == "it sounds unlike the taps of the run");
+    CHECK(after.back().reason == NoTap::unlike);
 }
 
 TEST_CASE("on the beat of the run more may be odd than off it") {
@@ -202,7 +203,7 @@ TEST_CASE("a tray on which things are put down holds no taps, however sudden the
     qualify_run(events, SampleRate(48000.0), {});
     for (const FoundEvent& event : events) {
         CHECK_FALSE(event.is_tap);
-        CHECK(event.reason == "no three of these sounds are alike and keep a beat, as taps do");
+        CHECK(event.reason == NoTap::strangers);
     }
 }
 
@@ -264,7 +265,7 @@ TEST_CASE("two sounds somewhat unlike the taps, a pause after them, are turned d
     qualify_run(events, SampleRate(48000.0), {});
     for (const FoundEvent& event : std::span(events).last(2)) {
         CHECK_FALSE(event.is_tap);
-        CHECK(event.reason == "it stands apart from the run of taps");
+        CHECK(event.reason == NoTap::stands_apart);
     }
     CHECK(std::ranges::count_if(events, [](const FoundEvent& e) { return e.is_tap; }) == 6);
 }
@@ -292,7 +293,7 @@ TEST_CASE("sounds that say little are taps on a beat as even as people keep it, 
             events.push_back(other_tone_at(at_s, tone_db[i]));
             at_s += 0.4 * (1.0 + (i % 2 == 0 ? uneven : -uneven));
             events.back().is_tap = i % 2 == 0;
-            events.back().reason = i % 2 == 0 ? "" : "no more sudden than what else is heard around it";
+            events.back().reason = i % 2 == 0 ? std::nullopt : std::optional(NoTap::restless);
         }
         qualify_run(events, SampleRate(48000.0), {});
         CAPTURE(uneven);
@@ -310,7 +311,7 @@ TEST_CASE("who keeps no beat is heard when every tap convinces by itself") {
             events.push_back(other_tone_at(at_s[i], tone_db[i]));
             if (!convincing) {
                 events.back().is_tap = false;
-                events.back().reason = "other sound goes on around it: talk or work";
+                events.back().reason = NoTap::among_talk;
             }
         }
         qualify_run(events, SampleRate(48000.0), {});
