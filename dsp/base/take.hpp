@@ -119,6 +119,8 @@ struct Summary {
 /// Everything the sound stage says about one take.
 struct TakeAnalysis {
     std::string file;            ///< as the caller named it; may be empty
+    std::string device;          ///< that recorded it, as its own note says; empty when not known
+    std::string recorded_on;     ///< local date and time of the recording, from the same note; may be empty
     double sample_rate_hz = 0.0; ///< of the recording itself
     int channels = 1;
     double duration_s = 0.0;

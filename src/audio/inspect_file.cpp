@@ -22,6 +22,8 @@ public:
     Inspection(StreamFormat format, const std::string& comment) : format_(format), listener_(format) {
         if (const auto note = read_note(comment)) {
             joins_ = note->joins;
+            device_ = note->device;
+            recorded_on_ = note->started;
         }
     }
 
@@ -44,6 +46,8 @@ public:
     dsp::TakeAnalysis finish(const std::string& name) {
         dsp::TakeAnalysis take = listener_.finish();
         take.file = name;
+        take.device = device_;
+        take.recorded_on = recorded_on_;
         return take;
     }
 
@@ -59,6 +63,8 @@ private:
     StreamFormat format_;
     TakeListener listener_;
     std::vector<Join> joins_;
+    std::string device_;
+    std::string recorded_on_;
     std::size_t passed_ = 0;
     std::uint64_t frames_ = 0;
 };

@@ -41,7 +41,7 @@ FirstContact first_contact(const compare::Comparison& comparison) {
 }
 
 SoundSays sound_says(const compare::Comparison& comparison) {
-    const compare::Likeness likeness = shown_likeness(comparison);
+    const compare::Likeness& likeness = comparison.likeness;
     return {comparison.verdict, tells(likeness) ? std::optional(likeness.score) : std::nullopt,
             first_contact(comparison)};
 }

@@ -6,6 +6,7 @@
 #include "command_line.hpp"
 #include "compare/compare_takes.hpp"
 #include "comparison_text.hpp"
+#include "error.hpp"
 #include "outputs.hpp"
 #include "report/html_report.hpp"
 #include "report/json.hpp"
@@ -27,6 +28,7 @@ struct Options {
     std::vector<std::string> also_after;
     std::string report;
     audio::ChannelChoice channels;
+    bool same_setting = false;
     bool json = false;
 };
 
@@ -97,7 +99,11 @@ void run(const Options& options) {
         refuse_to_overwrite(options.report, after);
     }
     const auto comparison =
-        compare::compare_takes(inspect_all(before, options.channels), inspect_all(after, options.channels));
+        compare::compare_takes(inspect_all(before, options.channels), inspect_all(after, options.channels),
+                               options.same_setting ? compare::Setting::same : compare::Setting::unknown);
+    if (comparison.same_sound) {
+        throw InputError(comparison.reasons.front());
+    }
     if (!options.report.empty()) {
         write_report(options, comparison);
     }
@@ -122,6 +128,8 @@ void add_compare(Command program) {
     };
     repeat("--also-before", options->also_before, "before");
     repeat("--also-after", options->also_after, "after");
+    command.flag("--same-setting", options->same_setting,
+                 "Both sides come from one device, gain and pick-up: levels may be held against each other");
     command.option("--report", options->report, "Write a report to look at and listen to").type_name("OUT.html");
     command.channels_option(options->channels);
     command.json_flag(options->json);

@@ -63,7 +63,7 @@ std::string measures_text(const compare::Comparison& comparison, bool deciding) 
 }
 
 std::string likeness_text(const compare::Comparison& comparison) {
-    const compare::Likeness likeness = shown_likeness(comparison);
+    const compare::Likeness& likeness = comparison.likeness;
     if (!tells(likeness)) {
         return "No likeness: it takes two takes that are fit for measuring.\n";
     }

@@ -2,8 +2,12 @@
 #pragma once
 
 #include "compare/comparison.hpp"
+#include "compare/evidence.hpp"
 #include "compare/first_sound_evidence.hpp"
 #include "compare/landing_difference.hpp"
+#include "compare/later_contacts.hpp"
+#include "compare/level_evidence.hpp"
+#include "compare/profile_difference.hpp"
 #include "dsp/base/take.hpp"
 #include "dsp/landing/settings.hpp"
 
@@ -37,39 +41,39 @@ struct CompareSettings {
     dsp::LandingSettings landing;
     LandingDifferenceSettings difference;
     FirstSoundEvidenceSettings first_sound;
+    ProfileDifferenceSettings profile;
+    LaterContactsSettings later;
+    LevelEvidenceSettings level;
+    EvidenceSettings evidence;
     std::size_t min_taps = 4;         ///< on each side; fewer cannot show what is usual
     std::size_t max_taps_a_take = 12; ///< more are thinned out evenly: they would add time, and little else
-    /// Differences of landing up to this many times the usual count as the same bite. From the calibration (README,
-    /// tools/validation): unchanged bites with the pick-up re-seated stay below, bites raised by 50 um mostly lie
-    /// above.
-    double landing_tolerance = 1.9;
-    /// A light first contact, some 20 to 40 dB under the main impact, may be hidden in the noise. Where sound at the
-    /// second of these levels re the peak would be lost in the noise of a side, the interval is made so many times as
-    /// wide; down to the first it stays, and between them it widens evenly.
-    double heard_depth_db = -35.0;
+    /// A light first contact, some 20 to 40 dB under the main impact, may be hidden in the noise. Where sound at this
+    /// level re the peak would be lost in the noise of a side, takes may be `different`, but not `alike`.
     double hidden_depth_db = -15.0;
-    double hidden_widening = 2.0;
-    /// Taps that are heard no further up than this may be `different`, but not `alike`: contacts 0.5 ms apart, of 50 um
-    /// at 100 mm/s, are one to such an ear.
+    /// Nor may taps that are heard no further up than this: contacts 0.5 ms apart, of 50 um at 100 mm/s, are one to
+    /// such an ear.
     double min_alike_band_hz = 2000.0;
-    double interval_sigmas = 1.64;   ///< the interval covers 90 %: two one-sided tests at 5 % each
-    double likeness_steepness = 4.0; ///< of the likeness about the tolerance
-    double shown_confidence = 0.95;  ///< of the intervals of measures that are shown and do not decide
+    double shown_confidence = 0.95; ///< of the intervals of measures that are shown and do not decide
 };
 
 /// Compares before with after. Each side has at least one take (asserted); further ones are repeats with the pick-up
 /// taken off and put back, and teach how much re-seating moves the landing. Takes that are not fit give `unclear`
-/// with the reason. Swapping the sides gives the same score and the opposite differences; a take against itself
-/// scores 100.
+/// with the reason, and so does one recording on both sides (`same_sound`). Swapping the sides gives the same score and
+/// the opposite differences.
 ///
-/// Two measures decide: how the contacts land (dsp/landing/landing, compare/landing_difference), weighed by how far the
-/// first sound moved against the main impact; and that shift itself (dsp/landing/first_sound,
-/// compare/first_sound_evidence). These alone stay put when gain, polarity, force or the seat of the pick-up change.
-/// `alike` takes both within their tolerances, `different` one beyond; but a landing that differs while the first sound
-/// stood still is colour, and `unclear`. The likeness is that of the worse of the two. The others are shown with their
-/// intervals. Only the first `keep_sound_of` taps of a take (dsp::TakeSettings) have their sound and can take part. Of
-/// takes with two channels the one that hears the taps better decides (compare/heard_channel).
+/// Five kinds of evidence are added (compare/evidence): how the contacts land (compare/landing_difference), by how much
+/// the first sound comes before the main impact (compare/first_sound_evidence), when the energy comes
+/// (compare/profile_difference), contacts told apart (compare/later_contacts), and at one setting the level
+/// (compare/level_evidence). All but the level stay put when gain, polarity, force or the seat of the pick-up change.
+/// `alike` when the sum with its interval stays within what unchanged bites do, `different` when it lies beyond. The
+/// level takes `alike` away; it makes `different` by itself only when a second take repeats it. Of softer taps that
+/// stand too little over the noise the level is told, not the noise.
+///
+/// The other measures are shown with their intervals. Only the first `keep_sound_of` taps of a take
+/// (dsp::TakeSettings) have their sound and can take part. Of takes with two channels the one that hears the taps
+/// better decides (compare/heard_channel).
 [[nodiscard]] Comparison compare_takes(std::span<const dsp::TakeAnalysis> before,
-                                       std::span<const dsp::TakeAnalysis> after, const CompareSettings& settings = {});
+                                       std::span<const dsp::TakeAnalysis> after, Setting setting = Setting::unknown,
+                                       const CompareSettings& settings = {});
 
 } // namespace retap::compare

@@ -26,8 +26,20 @@ std::string_view word(Finding finding) {
     return "unclear";
 }
 
-Likeness shown_likeness(const Comparison& comparison) {
-    return comparison.before.fitness.usable && comparison.after.fitness.usable ? comparison.likeness : no_likeness;
+std::string_view word(EvidenceKind kind) {
+    switch (kind) {
+    case EvidenceKind::landing:
+        return "landing";
+    case EvidenceKind::first_sound:
+        return "first_sound";
+    case EvidenceKind::energy_profile:
+        return "energy_profile";
+    case EvidenceKind::later_contacts:
+        return "later_contacts";
+    case EvidenceKind::level:
+        break;
+    }
+    return "level";
 }
 
 } // namespace retap::compare

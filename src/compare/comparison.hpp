@@ -44,9 +44,37 @@ struct MeasureComparison {
     std::string plain; ///< one sentence a clinician understands
 };
 
+/// The kinds of evidence that decide.
+enum class EvidenceKind {
+    landing,        ///< how the contacts land (dsp/landing/landing)
+    first_sound,    ///< by how much the first sound comes before the main impact (dsp/landing/first_sound)
+    energy_profile, ///< when the energy comes (dsp/landing/energy_profile)
+    later_contacts, ///< contacts told apart, and their spread (dsp/contacts)
+    level,          ///< of the taps, at one setting
+};
+[[nodiscard]] std::string_view word(EvidenceKind kind);
+
+/// What one kind says: the logarithm (nats) of how many times as large its figure is as in the middle of unchanged
+/// bites.
+struct Evidence {
+    EvidenceKind kind{};
+    double weight = 0.0;
+    bool spoke = false; ///< it alone says more than is usual
+};
+
+/// The sum of all kinds, with the interval that the taps leave open.
+struct SummedEvidence {
+    double value = 0.0;
+    double low = 0.0;
+    double high = 0.0;
+};
+
 /// The whole answer. `before` and `after` are the first take of each side.
 struct Comparison {
-    Likeness likeness;
+    Likeness likeness;              ///< `no_likeness` when the takes are not fit for measuring
+    std::vector<Evidence> evidence; ///< each kind that could be had; none where nothing can be said
+    SummedEvidence sum;
+    bool same_sound = false; ///< both sides hold one recording: nothing was compared
     Verdict verdict = Verdict::unclear;
     std::string sentence;             ///< the verdict as one sentence
     std::vector<std::string> reasons; ///< why, and for `unclear` what would settle it
@@ -54,8 +82,5 @@ struct Comparison {
     dsp::TakeAnalysis before;
     dsp::TakeAnalysis after;
 };
-
-/// The likeness to show and to keep: `no_likeness` unless both takes are fit for measuring.
-[[nodiscard]] Likeness shown_likeness(const Comparison& comparison);
 
 } // namespace retap::compare

@@ -52,11 +52,9 @@ std::optional<FirstSoundShift> shift_between(std::span<const dsp::TapSound> taps
     return told;
 }
 
-LandingDifference weighed(const LandingDifference& landing, const FirstSoundShift& shift,
-                          const FirstSoundEvidenceSettings& settings) {
+double weight_of(const FirstSoundShift& shift, const FirstSoundEvidenceSettings& settings) {
     const double size = std::min(shift.size, settings.most) + settings.least;
-    const double factor = std::pow(size / (settings.usual + settings.least), settings.power);
-    return {.ratio = landing.ratio * factor, .standard_error = landing.standard_error};
+    return settings.power * std::log(size / (settings.usual + settings.least));
 }
 
 } // namespace retap::compare

@@ -1,7 +1,6 @@
-// What the first sound of the taps adds to the difference of landing.
+// What the first sound of the taps says.
 #pragma once
 
-#include "compare/landing_difference.hpp"
 #include "dsp/landing/first_sound.hpp"
 
 #include <array>
@@ -24,7 +23,7 @@ struct FirstSoundEvidenceSettings {
     double drift_ms = 0.1;
     double usual = 0.25; ///< size of the shift in the middle of unchanged pairs
     double least = 0.5;  ///< added to every size: shifts well below the drift are all alike
-    double most = 4.0;   ///< and one above counts as this: by itself it makes a difference 4.6 times as large
+    double most = 8.0;   ///< and one above counts as this: by itself it makes a difference 8 times as large
     /// Power with which it counts beside the landing. Flat from 0.7 to 1 on simulated bites of six kinds; less, and
     /// strikes that ring long hide 25 to 100 um; more, and takes whose beginning a linear-phase filter has smeared are
     /// told apart by that.
@@ -35,11 +34,10 @@ struct FirstSoundEvidenceSettings {
     /// Shifts of the first sound up to this count as none: of unchanged simulated pairs of six kinds 95 in 100 stay
     /// below 0.1 ms, and 15 um at 100 mm/s make as much as this.
     double tolerance_ms = 0.15;
-    /// And one below this is no contact that lands earlier or later, whatever else sounds different: 3 um at 100 mm/s.
-    double still_ms = 0.03;
-    /// A landing so many times its tolerance is more than colour, although the first sound stood still: of simulated
-    /// pairs that differ so, few unchanged ones and a third to a half of the raised ones lie above.
-    double max_colour = 2.0;
+    /// A shift that with its whole interval lies beyond this makes `different` by itself, however alike the rest
+    /// sounds: a light contact that comes early stands in nothing else. Unchanged simulated pairs move by half of it at
+    /// most.
+    double clear_ms = 0.4;
 };
 
 /// How far the beginning of the taps moved against their main impact.
@@ -64,10 +62,7 @@ struct FirstSoundShift {
                                                            std::span<const std::size_t> side, dsp::SampleRate rate,
                                                            const FirstSoundEvidenceSettings& settings = {});
 
-/// The difference of landing times a power of the shift's size relative to the usual: two figures that have little to
-/// do with each other in unchanged pairs. Stays a ratio to the usual, with the error it
-/// had; none stays none.
-[[nodiscard]] LandingDifference weighed(const LandingDifference& landing, const FirstSoundShift& shift,
-                                        const FirstSoundEvidenceSettings& settings = {});
+/// What the shift says: the logarithm of a power of its size relative to the usual.
+[[nodiscard]] double weight_of(const FirstSoundShift& shift, const FirstSoundEvidenceSettings& settings = {});
 
 } // namespace retap::compare

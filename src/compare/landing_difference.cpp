@@ -177,9 +177,8 @@ private:
 
 } // namespace
 
-LandingDifference landing_difference(dsp::LandingSounds& sounds, dsp::SampleRate rate,
-                                     std::span<const std::size_t> side, std::span<const std::size_t> take,
-                                     const LandingDifferenceSettings& settings) {
+double landing_difference(dsp::LandingSounds& sounds, dsp::SampleRate rate, std::span<const std::size_t> side,
+                          std::span<const std::size_t> take, const LandingDifferenceSettings& settings) {
     const std::size_t n = sounds.taps();
     assert(side.size() == n && take.size() == n && settings.usual_seats > 0);
     assert(std::ranges::count(side, 0U) >= 2 && std::ranges::count(side, 1U) >= 2);
@@ -192,12 +191,11 @@ LandingDifference landing_difference(dsp::LandingSounds& sounds, dsp::SampleRate
     const std::vector<double> usual = judge.usual(groups);
     const double middle = dsp::median(usual);
     if (middle <= 0.0) {
-        return {.ratio = distance > 0.0 ? std::numeric_limits<double>::infinity() : 0.0, .standard_error = 0.0};
+        return distance > 0.0 ? std::numeric_limits<double>::infinity() : 0.0;
     }
     const double usual_share = 2.0 / static_cast<double>(settings.usual_taps);
     const double fewness = std::sqrt(judge.variance_share() / usual_share); // 1 with the usual number of taps
-    const double scale = std::pow(fewness, settings.taps_power);
-    return {.ratio = distance / middle * scale, .standard_error = settings.usual_error * fewness * scale};
+    return distance / middle * std::pow(fewness, settings.taps_power);
 }
 
 } // namespace retap::compare

@@ -20,11 +20,6 @@ struct LandingDifferenceSettings {
     double independence = 0.2;
     std::size_t relabellings = 24; ///< each tried either way round: the middle of twice so many is known to 2 %
     unsigned seed = 1;             ///< of seats and relabellings: the same takes give the same answer
-    /// Standard deviation of the ratio over relabellings when both sides have `usual_taps`: the middle of simulated
-    /// pairs of eight families, unchanged or not. What one pair's own relabellings scatter by (nine in ten 0.20 to
-    /// 0.36) hangs on chance more than on the pair: intervals by that let fewer unchanged bites pass for as many high
-    /// ones.
-    double usual_error = 0.26;
     std::size_t usual_taps = 8;
     /// With n times as many taps the scatter of the taps shrinks by the root of n, and so a difference of one size is
     /// so many times as large a ratio; what moves unchanged bites between takes does not shrink. The ratio is told as
@@ -34,16 +29,9 @@ struct LandingDifferenceSettings {
 };
 
 /// 1: the sides differ as much as any two halves of all their taps, mixed at random, would with the pick-up re-seated
-/// between them, when there are eight to a side. More: the taps of a side have something in common that those of the
-/// other have not.
-struct LandingDifference {
-    double ratio = 0.0;
-    /// Standard deviation of the ratio, as usual with so many taps. A real difference adds to the distance and leaves
-    /// what taps and pick-up add to it by chance about as it is, as with the length of any vector of many noisy
-    /// figures.
-    double standard_error = 0.0;
-};
-
+/// between them, when there are eight to a side. More, and infinite where the halves never differ: the taps of a side
+/// have something in common that those of the other have not.
+///
 /// `side` (0 or 1) and `take` say for each tap where it comes from; both sides have two taps or more (asserted). Takes
 /// of one side are repeats with the pick-up re-seated, and teach how much that moves.
 ///
@@ -55,8 +43,8 @@ struct LandingDifference {
 /// relabellings of the taps (Pitman's permutation idea; from memory), each with such a filter on one side: what taps,
 /// patient, noise and pick-up do to the distance when there is no difference. Two sides with the same taps give 0.
 /// Fails where re-seating does what no smooth filter does, such as moving a resonance.
-[[nodiscard]] LandingDifference landing_difference(dsp::LandingSounds& sounds, dsp::SampleRate rate,
-                                                   std::span<const std::size_t> side, std::span<const std::size_t> take,
-                                                   const LandingDifferenceSettings& settings = {});
+[[nodiscard]] double landing_difference(dsp::LandingSounds& sounds, dsp::SampleRate rate,
+                                        std::span<const std::size_t> side, std::span<const std::size_t> take,
+                                        const LandingDifferenceSettings& settings = {});
 
 } // namespace retap::compare

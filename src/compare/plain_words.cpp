@@ -60,8 +60,39 @@ std::string plain_landing(Finding finding) {
     return "Whether the contacts land as before cannot be told from these taps.";
 }
 
-std::string plain_recoloured() {
-    return "The taps sound different, but no contact is heard earlier or later than before.";
+std::string plain_energy_profile(Finding finding) {
+    switch (finding) {
+    case Finding::within:
+        return "The sound of a tap swells and fades in the time it did.";
+    case Finding::beyond:
+        return "The sound of a tap swells and fades in another time than it did.";
+    case Finding::unclear:
+        break;
+    }
+    return "Whether the sound of a tap swells and fades in the time it did cannot be told from these taps.";
+}
+
+std::string plain_later_contacts(const LaterContacts& contacts) {
+    const auto ms = [](double value) { return number(value, 2) + " ms"; };
+    if (contacts.weight <= 0.0) {
+        return "The contacts that can be told apart come as they did.";
+    }
+    if (contacts.before_ms == 0.0) {
+        return "A later contact is heard " + ms(contacts.after_ms) + " after the first; before, it was a single one.";
+    }
+    if (contacts.after_ms == 0.0) {
+        return "A single contact is heard; before, another one came " + ms(contacts.before_ms) + " later.";
+    }
+    const bool longer = contacts.after_ms > contacts.before_ms;
+    return std::string("The contacts are ") + (longer ? "drawn out" : "closer together") + ": the last one comes " +
+           ms(contacts.after_ms) + " after the first, and came " + ms(contacts.before_ms) + " after it.";
+}
+
+std::string plain_level(const LevelEvidence& level) {
+    const double change = level.after_db - level.before_db;
+    return "The taps are " + number(change, 0) + (change < 0.0 ? " dB softer" : " dB louder") +
+           " than before at the same setting: tapped " +
+           (change < 0.0 ? "more softly, or only one tooth meets." : "harder, or more teeth meet.");
 }
 
 std::string plain_first_sound(const MeasureComparison& measure) {
@@ -94,57 +125,6 @@ std::string plain_measure(const MeasureComparison& measure) {
                (measure.unit.empty() ? "" : " " + (measure.unit == "dBFS" ? std::string("dB") : measure.unit)) + ".";
     }
     return {};
-}
-
-std::string verdict_sentence(Verdict verdict) {
-    switch (verdict) {
-    case Verdict::alike:
-        return "The bite sounds alike before and after.";
-    case Verdict::different:
-        return "The bite sounds different after.";
-    case Verdict::unclear:
-        break;
-    }
-    return "It is unclear whether the bite sounds alike.";
-}
-
-std::vector<std::string> verdict_reasons(Verdict verdict, const Grounds& grounds) {
-    if (verdict == Verdict::alike) {
-        return {"The taps after differ from those before no more than taps of one bite differ from each other.",
-                "Alike in sound does not prove equal contact: check film and marks as well."};
-    }
-    if (verdict == Verdict::different) {
-        return {"The taps after have a timing in common that those before have not.",
-                "A difference in sound does not show where it comes from: look at film and marks. A changed posture or "
-                "effort, or "
-                "the first taps of a run, can sound different too."};
-    }
-    std::vector<std::string> reasons;
-    if (grounds.recoloured) {
-        reasons.emplace_back("The taps sound different, but their first contact leads by as much as it did: a pick-up "
-                             "that sits differently can do that.");
-    } else if (grounds.dull) {
-        reasons.emplace_back(
-            "These taps are too dull to show contacts that land apart: seat the pick-up firmly on skin "
-            "over bone, and record again.");
-    } else if (grounds.deep_enough) {
-        reasons.emplace_back("The difference is near the limit of what taps of one bite can show by chance.");
-    } else {
-        reasons.emplace_back(
-            "A light first contact, such as a high spot makes, would be lost in the noise of these taps.");
-    }
-    if (grounds.taps < 12) {
-        reasons.emplace_back("More taps would settle it: record 12 or more on each side, same seat, same effort.");
-    }
-    if (grounds.snr_db < 34.0 || !grounds.deep_enough) {
-        reasons.emplace_back(
-            "A quieter room would help: suction and handpiece off, or the pick-up pressed more firmly.");
-    }
-    if (!grounds.repeated) {
-        reasons.emplace_back(
-            "A repeat of the first side with the pick-up taken off and put back shows how much that alone changes.");
-    }
-    return reasons;
 }
 
 } // namespace retap::compare

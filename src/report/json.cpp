@@ -15,6 +15,7 @@ constexpr int digits_ms = 4; // a tenth of a microsecond: a two-hundredth of a s
 constexpr int digits_db = 2;
 constexpr int digits_hz = 1;
 constexpr int digits_score = 2;
+constexpr int digits_weight = 3; // nats
 
 Json optional_number(const std::optional<double>& value, int decimals) {
     return value ? rounded(*value, decimals) : Json(nullptr);
@@ -147,12 +148,29 @@ Json take_without_settings_json(const dsp::TakeAnalysis& take) {
             {"band_centres_hz", numbers(take.band_centres_hz, digits_hz)}};
 }
 
+namespace {
+
+Json evidence_json(const compare::Comparison& comparison) {
+    Json kinds = Json::array();
+    for (const compare::Evidence& kind : comparison.evidence) {
+        kinds.push_back({{"kind", compare::word(kind.kind)},
+                         {"weight", rounded(kind.weight, digits_weight)},
+                         {"spoke", kind.spoke}});
+    }
+    return {{"kinds", std::move(kinds)},
+            {"sum", rounded(comparison.sum.value, digits_weight)},
+            {"low", rounded(comparison.sum.low, digits_weight)},
+            {"high", rounded(comparison.sum.high, digits_weight)}};
+}
+
+} // namespace
+
 Json comparison_json(const compare::Comparison& comparison) {
     Json measures = Json::array();
     for (const compare::MeasureComparison& measure : comparison.measures) {
         measures.push_back(measure_json(measure));
     }
-    const compare::Likeness likeness = shown_likeness(comparison);
+    const compare::Likeness& likeness = comparison.likeness;
     return {{"format", "retap.comparison/1"},
             {"likeness",
              {{"score", rounded(likeness.score, digits_score)},
@@ -161,6 +179,7 @@ Json comparison_json(const compare::Comparison& comparison) {
             {"verdict", compare::word(comparison.verdict)},
             {"sentence", comparison.sentence},
             {"reasons", comparison.reasons},
+            {"evidence", evidence_json(comparison)},
             {"measures", std::move(measures)},
             {"before", take_without_settings_json(comparison.before)},
             {"after", take_without_settings_json(comparison.after)},

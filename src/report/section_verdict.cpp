@@ -102,7 +102,7 @@ std::string verdict_block(const compare::Comparison& comparison) {
         out.close("ul");
     }
     out.close("div");
-    if (const compare::Likeness likeness = shown_likeness(comparison); tells(likeness)) {
+    if (const compare::Likeness& likeness = comparison.likeness; tells(likeness)) {
         likeness_scale(out, likeness);
     } else {
         out.open("div", {{"class", "likeness"}});

@@ -48,7 +48,7 @@ Json json_of(const dsp::SeatScatter& settings) {
 
 Json json_of(const compare::LandingDifferenceSettings& settings) {
     const auto& [seat, seats, usual_seats, seat_figure_db, seat_weight, residual_db, independence, relabellings, seed,
-                 usual_error, usual_taps, taps_power] = settings;
+                 usual_taps, taps_power] = settings;
     return {{"seat", json_of(seat)},
             {"seats", seats},
             {"usual_seats", usual_seats},
@@ -58,7 +58,6 @@ Json json_of(const compare::LandingDifferenceSettings& settings) {
             {"independence", independence},
             {"relabellings", relabellings},
             {"seed", seed},
-            {"usual_error", usual_error},
             {"usual_taps", usual_taps},
             {"taps_power", taps_power}};
 }
@@ -73,8 +72,8 @@ Json json_of(const dsp::FirstSoundSettings& settings) {
 }
 
 Json json_of(const compare::FirstSoundEvidenceSettings& settings) {
-    const auto& [pooled, further_from_hz, drift_ms, usual, least, most, power, further_blur_ms, tolerance_ms, still_ms,
-                 max_colour] = settings;
+    const auto& [pooled, further_from_hz, drift_ms, usual, least, most, power, further_blur_ms, tolerance_ms,
+                 clear_ms] = settings;
     return {{"pooled", json_of(pooled)},
             {"further_from_hz", further_from_hz},
             {"drift_ms", drift_ms},
@@ -84,26 +83,55 @@ Json json_of(const compare::FirstSoundEvidenceSettings& settings) {
             {"power", power},
             {"further_blur_ms", further_blur_ms},
             {"tolerance_ms", tolerance_ms},
-            {"still_ms", still_ms},
-            {"max_colour", max_colour}};
+            {"clear_ms", clear_ms}};
+}
+
+Json json_of(const compare::ProfileDifferenceSettings& settings) {
+    const auto& [residual, max_taps, usual] = settings;
+    return {{"residual", residual}, {"max_taps", max_taps}, {"usual", usual}};
+}
+
+Json json_of(const compare::LaterContactsSettings& settings) {
+    const auto& [least_ms, min_strength, level, min_ripple, ripples_tried] = settings;
+    return {{"min_ripple", min_ripple},
+            {"ripples_tried", ripples_tried},
+            {"least_ms", least_ms},
+            {"min_strength", min_strength},
+            {"level", level}};
+}
+
+Json json_of(const compare::LevelEvidenceSettings& settings) {
+    const auto& [free_db, per_db, repeat_db] = settings;
+    return {{"free_db", free_db}, {"per_db", per_db}, {"repeat_db", repeat_db}};
+}
+
+Json json_of(const compare::EvidenceSettings& settings) {
+    const auto& [limit, beyond, usual_error, usual_taps, sigmas, half_likeness, speaks, least] = settings;
+    return {{"limit", limit},
+            {"beyond", beyond},
+            {"usual_error", usual_error},
+            {"usual_taps", usual_taps},
+            {"interval_sigmas", sigmas},
+            {"half_likeness", half_likeness},
+            {"speaks", speaks},
+            {"least", least}};
 }
 
 Json json_of(const compare::CompareSettings& settings) {
-    const auto& [landing, difference, first_sound, min_taps, max_taps, tolerance, heard_depth, hidden_depth, widening,
-                 min_alike_band, sigmas, steepness, confidence] = settings;
+    const auto& [landing, difference, first_sound, profile, later, level, evidence, min_taps, max_taps, hidden_depth,
+                 min_alike_band, confidence] = settings;
     return {{"landing", json_of(landing)},
             {"difference", json_of(difference)},
+            {"first_sound", json_of(first_sound)},
+            {"profile", json_of(profile)},
+            {"later", json_of(later)},
+            {"level", json_of(level)},
+            {"evidence", json_of(evidence)},
             {"min_taps", min_taps},
             {"max_taps_a_take", max_taps},
-            {"landing_tolerance", tolerance},
-            {"interval_sigmas", sigmas},
-            {"likeness_steepness", steepness},
-            {"shown_confidence", confidence},
-            {"first_sound", json_of(first_sound)},
-            {"heard_depth_db", heard_depth},
             {"hidden_depth_db", hidden_depth},
-            {"hidden_widening", widening},
-            {"min_alike_band_hz", min_alike_band}};
+            {"min_alike_band_hz", min_alike_band},
+            {"shown_confidence", confidence}};
 }
 
 } // namespace

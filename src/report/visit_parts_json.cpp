@@ -80,6 +80,7 @@ Json comparison_part(const visit::Said<visit::Compared>& said) {
                         {"high", rounded(compared.likeness.high, digits_score)}};
     json["sentence"] = compared.sentence;
     json["first_contact"] = chart::word(compared.first_contact);
+    json["lead_change_ms"] = compared.lead_change_ms ? Json(rounded(*compared.lead_change_ms, 3)) : Json(nullptr);
     json["before_takes"] = compared.before_takes;
     json["takes"] = compared.now_takes;
     json["program"] = compared.program;

@@ -124,6 +124,9 @@ std::string_view measure_meaning(std::string_view name) {
         return "How many times as much the sides differ as taps of one unchanged bite do: about 1 when nothing has "
                "changed.";
     }
+    if (name == "energy_profile") {
+        return "The same of when the sound swells and fades, in three bands.";
+    }
     if (name == "first_sound") {
         return "How long before the main impact the taps of a side begin to sound; only the change means something.";
     }

@@ -78,6 +78,8 @@ struct Compared {
     std::vector<int> now_takes;
     std::string program;
     chart::FirstContact first_contact = chart::FirstContact::not_told; ///< not told as well in records from before it
+    /// By how much more the first sound leads the main impact than at the baseline; nothing in records from before it.
+    std::optional<double> lead_change_ms{};
 };
 
 using chart::Action;

@@ -6,6 +6,7 @@
 #include <algorithm>
 #include <array>
 #include <charconv>
+#include <cmath>
 
 namespace retap::visit {
 
@@ -134,6 +135,9 @@ Fields write(const Compared& compared) {
     if (compared.first_contact != chart::FirstContact::not_told) {
         fields.add("first_contact", std::string(chart::word(compared.first_contact)));
     }
+    if (compared.lead_change_ms) {
+        fields.add("lead_change_ms", number_text(*compared.lead_change_ms));
+    }
     return fields;
 }
 
@@ -207,6 +211,13 @@ Compared read_comparison(const Fields& fields) {
     compared.program = fields.get("program");
     if (const auto first = fields.find("first_contact")) {
         compared.first_contact = known(chart::first_contact_from(*first), *first);
+    }
+    if (const auto lead = fields.find("lead_change_ms")) {
+        const auto value = number_from<double>(*lead);
+        if (!std::isfinite(value)) {
+            damaged("'" + *lead + "' is no lead");
+        }
+        compared.lead_change_ms = value;
     }
     return compared;
 }

@@ -4,6 +4,7 @@
 #include "audio/inspect_file.hpp"
 #include "audio/sound_writer.hpp"
 #include "compare/compare_takes.hpp"
+#include "compare/obstacles.hpp"
 #include "error.hpp"
 #include "visit/sha256.hpp"
 
@@ -76,9 +77,25 @@ std::vector<dsp::TakeAnalysis> inspect_all(VisitStore& store, VisitId id, const 
     return analyses;
 }
 
-/// Takes out what is not fit, unless nothing else is there; returns how many.
-std::size_t leave_unfit_out(std::vector<dsp::TakeAnalysis>& takes) {
-    const auto fit = [](const dsp::TakeAnalysis& take) { return take.fitness.usable; };
+/// One device on one day: gain and pick-up are taken to be as they were. What is known of no recording is no match.
+compare::Setting setting_of(const std::vector<dsp::TakeAnalysis>& before, const std::vector<dsp::TakeAnalysis>& now) {
+    constexpr std::size_t date = 10; // YYYY-MM-DD
+    const dsp::TakeAnalysis& first = before.front();
+    const auto like_the_first = [&](const dsp::TakeAnalysis& take) {
+        return take.device == first.device && take.recorded_on.substr(0, date) == first.recorded_on.substr(0, date);
+    };
+    const bool known = !first.device.empty() && first.recorded_on.size() >= date;
+    return known && std::ranges::all_of(before, like_the_first) && std::ranges::all_of(now, like_the_first)
+               ? compare::Setting::same
+               : compare::Setting::unknown;
+}
+
+/// Takes out what is not fit, unless nothing else is there; returns how many. At one setting a take that is only soft
+/// stays: a second soft one says that it is not the tapping.
+std::size_t leave_unfit_out(std::vector<dsp::TakeAnalysis>& takes, compare::Setting setting) {
+    const auto fit = [setting](const dsp::TakeAnalysis& take) {
+        return take.fitness.usable || (setting == compare::Setting::same && compare::fit_but_for_softness(take));
+    };
     return std::ranges::any_of(takes, fit) ? std::erase_if(takes, std::not_fn(fit)) : 0;
 }
 
@@ -92,9 +109,10 @@ void say_left_out(std::vector<std::string>& reasons, std::size_t count, const st
 } // namespace
 
 compare::Comparison compare_fit(std::vector<dsp::TakeAnalysis> before, std::vector<dsp::TakeAnalysis> now) {
-    const std::size_t out_before = leave_unfit_out(before);
-    const std::size_t out_now = leave_unfit_out(now);
-    compare::Comparison comparison = compare::compare_takes(before, now);
+    const compare::Setting setting = setting_of(before, now);
+    const std::size_t out_before = leave_unfit_out(before, setting);
+    const std::size_t out_now = leave_unfit_out(now, setting);
+    compare::Comparison comparison = compare::compare_takes(before, now, setting);
     say_left_out(comparison.reasons, out_before, "before");
     say_left_out(comparison.reasons, out_now, "after");
     return comparison;
@@ -119,16 +137,27 @@ compare::Comparison compare_look(VisitStore& store, const Visit& visit, const Lo
     return compare_fit(inspect_all(store, visit.id, *visit.baseline()), inspect_all(store, visit.id, look));
 }
 
+namespace {
+
+std::optional<double> lead_change_ms(const compare::Comparison& comparison) {
+    const auto first = std::ranges::find(comparison.measures, word(compare::EvidenceKind::first_sound),
+                                         &compare::MeasureComparison::name);
+    return first == comparison.measures.end() ? std::nullopt : std::optional(first->difference);
+}
+
+} // namespace
+
 Compared to_keep(const compare::Comparison& comparison, const Visit& visit, const Look& look,
                  const std::string& program) {
     Compared compared;
     compared.verdict = comparison.verdict;
-    compared.likeness = shown_likeness(comparison);
+    compared.likeness = comparison.likeness;
     compared.sentence = comparison.sentence;
     compared.before_takes = visit.baseline()->take_entries();
     compared.now_takes = look.take_entries();
     compared.program = program;
     compared.first_contact = chart::first_contact(comparison);
+    compared.lead_change_ms = lead_change_ms(comparison);
     return compared;
 }
 

@@ -44,10 +44,9 @@ TEST_CASE("every word of it reads back") {
 TEST_CASE("a likeness that tells nothing is not passed on as a number") {
     Comparison comparison = with_first_sound(Finding::beyond, 0.4);
     comparison.verdict = Verdict::different;
-    comparison.likeness = {30.0, 20.0, 41.0};
-    comparison.after.fitness.usable = false;
+    comparison.likeness = retap::compare::no_likeness;
     CHECK_FALSE(sound_says(comparison).likeness);
-    comparison.after.fitness.usable = true;
+    comparison.likeness = {30.0, 20.0, 41.0};
     CHECK(sound_says(comparison).likeness == 30.0);
     CHECK(sound_says(comparison) == Verdict::different);
 }

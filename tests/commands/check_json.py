@@ -16,7 +16,7 @@ from jsonschema import Draft202012Validator, RefResolver
 
 TAKE_ORDER = ["format", "file", "sample_rate_hz", "channels", "duration_s", "fitness", "taps", "turned_down", "signature",
               "band_centres_hz", "settings"]
-COMPARISON_ORDER = ["format", "likeness", "verdict", "sentence", "reasons", "measures", "before", "after", "settings"]
+COMPARISON_ORDER = ["format", "likeness", "verdict", "sentence", "reasons", "evidence", "measures", "before", "after", "settings"]
 
 
 def run(program, *arguments):
@@ -109,6 +109,8 @@ def main():
         assert document["taps"] == sorted(document["taps"], key=lambda tap: tap["onset_s"])
     before = root / "recordings/before.flac"
     for take in takes:
+        if take == before:
+            continue  # one recording on both sides is refused
         document = run(program, "compare", before, take, "--json")
         check(document, "retap.comparison-1.schema.json")
         assert list(document) == COMPARISON_ORDER, list(document)
@@ -126,7 +128,7 @@ def main():
     broken = run(program, "inspect", before, "--json")
     broken["channels"] = 3
     assert not validators["retap.take-1.schema.json"].is_valid(broken)
-    print(f"{2 * len(takes) + 1 + visit_documents + lesson_documents} documents keep to {len(schemas)} schemas")
+    print(f"{2 * len(takes) + visit_documents + lesson_documents} documents keep to {len(schemas)} schemas")
 
 
 if __name__ == "__main__":

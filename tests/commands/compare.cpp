@@ -9,16 +9,35 @@
 using namespace retap;
 using namespace retap::test;
 
-TEST_CASE("a take against itself is alike, 100 of 100") {
+TEST_CASE("a take against itself is no comparison: status 3, the reason, and no report") {
     const TempFolder folder;
     write_take(folder / "take.wav");
-    const Outcome outcome = run_retap(folder.path(), {"compare", "take.wav", "take.wav", "--json"});
-    REQUIRE(outcome.status == 0);
-    CHECK(outcome.err.empty());
-    const auto json = report::Json::parse(outcome.out);
-    CHECK(json["format"] == "retap.comparison/1");
-    CHECK(json["likeness"]["score"] == 100.0);
-    CHECK(json["verdict"] == "alike");
+    for (const std::string format : {"--json", "--same-setting"}) {
+        const Outcome outcome =
+            run_retap(folder.path(), {"compare", "take.wav", "take.wav", format, "--report", "report.html"});
+        CHECK(outcome.status == 3);
+        CHECK(outcome.out.empty());
+        CHECK(outcome.err.find("Before and after hold the same recording") != std::string::npos);
+        CHECK_FALSE(std::filesystem::exists(folder / "report.html"));
+    }
+}
+
+TEST_CASE("levels count for the evidence only when the setting is said to be the same") {
+    const std::string takes = test::source_dir() + "/recordings/";
+    const auto kinds = [&](std::vector<std::string> more) {
+        std::vector<std::string> arguments{"compare", takes + "before.flac", takes + "after-unchanged.flac", "--json"};
+        arguments.insert(arguments.end(), more.begin(), more.end());
+        const Outcome outcome = run_retap("/", arguments);
+        REQUIRE(outcome.status == 0);
+        std::vector<std::string> names;
+        const report::Json json = report::Json::parse(outcome.out);
+        for (const auto& kind : json["evidence"]["kinds"]) {
+            names.push_back(kind["kind"]);
+        }
+        return names;
+    };
+    CHECK(std::ranges::count(kinds({}), "level") == 0);
+    CHECK(std::ranges::count(kinds({"--same-setting"}), "level") == 1);
 }
 
 TEST_CASE("swapping before and after gives the same score, and a second contact 2 ms late is not called alike") {
@@ -34,12 +53,12 @@ TEST_CASE("swapping before and after gives the same score, and a second contact 
 }
 
 TEST_CASE("the text opens with the verdict and the likeness and ends with the cautions") {
-    const TempFolder folder;
-    write_take(folder / "take.wav");
-    const Outcome outcome = run_retap(folder.path(), {"compare", "take.wav", "take.wav", "--also-before", "take.wav"});
+    const std::string takes = test::source_dir() + "/recordings/";
+    const Outcome outcome = run_retap("/", {"compare", takes + "before.flac", takes + "after-unchanged.flac",
+                                            "--also-before", takes + "before-again.flac"});
     REQUIRE(outcome.status == 0);
     CHECK(outcome.out.starts_with("ALIKE: "));
-    CHECK(outcome.out.find("\nLikeness 100 of 100 (") != std::string::npos);
+    CHECK(outcome.out.find("\nLikeness ") != std::string::npos);
     CHECK(outcome.out.find("\n  Landing: how many times as much the sides differ as taps of one unchanged bite do") !=
           std::string::npos);
     CHECK(outcome.out.ends_with("it is for the licensed clinician under local rules.\n"));
@@ -134,8 +153,9 @@ TEST_CASE("a report is refused where it would destroy a take, by whatever name")
 TEST_CASE("a report into a folder that is not there is refused with status 3") {
     const TempFolder folder;
     write_take(folder / "take.wav");
+    write_take(folder / "other.wav", {.seed = 8});
     const Outcome outcome =
-        run_retap(folder.path(), {"compare", "take.wav", "take.wav", "--report", "none/report.html"});
+        run_retap(folder.path(), {"compare", "take.wav", "other.wav", "--report", "none/report.html"});
     CHECK(outcome.status == 3);
     CHECK(outcome.out.empty());
     CHECK(outcome.err == "retap: Cannot write 'none/report.html': No such file or directory. Choose another place or "

@@ -12,7 +12,6 @@
 using namespace retap;
 using compare::FirstSoundShift;
 using compare::shift_of;
-using compare::weighed;
 
 namespace {
 
@@ -89,21 +88,16 @@ TEST_CASE("the size of a shift is its length over its error and the drift betwee
     CHECK(shift.size == doctest::Approx(1.0)); // 1.3 over the root of 0.3^2 + 0.4^2 + 1.2^2, which is 1.3
 }
 
-TEST_CASE("an early first sound makes a difference larger, an unmoved one smaller, and neither without bound") {
-    const compare::LandingDifference landing{.ratio = 1.2, .standard_error = 0.3};
-    const auto of_size = [](double size) {
+TEST_CASE("an early first sound speaks for a difference, an unmoved one against it, and neither without bound") {
+    const auto weight = [](double size) {
         FirstSoundShift shift;
         shift.size = size;
-        return shift;
+        return compare::weight_of(shift);
     };
-    const auto ratio = [&](double size) { return weighed(landing, of_size(size)).ratio; };
-    CHECK(ratio(0.25) == doctest::Approx(1.2)); // the usual
-    CHECK(ratio(0.0) == doctest::Approx(1.2 * std::pow(0.5 / 0.75, 0.85)));
-    CHECK(ratio(2.5) == doctest::Approx(1.2 * std::pow(3.0 / 0.75, 0.85)));
-    CHECK(ratio(100.0) == ratio(4.0));
-    CHECK(ratio(4.0) / ratio(0.25) < 4.7);
-    CHECK(weighed(landing, of_size(2.5)).standard_error == 0.3);
-    CHECK(weighed({}, of_size(4.0)).ratio == 0.0);
+    CHECK(weight(0.25) == doctest::Approx(0.0)); // the usual
+    CHECK(weight(0.0) == doctest::Approx(0.85 * std::log(0.5 / 0.75)));
+    CHECK(weight(2.5) == doctest::Approx(0.85 * std::log(3.0 / 0.75)));
+    CHECK(weight(100.0) == weight(8.0));
 }
 
 TEST_CASE("a lead that grew is heard in every hearing, and in milliseconds in the first of them") {

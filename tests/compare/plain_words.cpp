@@ -2,9 +2,7 @@
 
 #include <doctest/doctest.h>
 
-#include <algorithm>
 #include <string>
-#include <vector>
 
 using namespace retap::compare;
 
@@ -45,19 +43,22 @@ TEST_CASE("a first sound that moved is told with its direction, and one that did
     CHECK(plain_first_sound(first) == "The first contact leads the main impact by as much as it did.");
 }
 
-TEST_CASE("an unclear verdict asks for what is missing, and for nothing that was given") {
-    const auto asks_for = [](const Grounds& grounds, const std::string& word) {
-        const std::vector<std::string> reasons = verdict_reasons(Verdict::unclear, grounds);
-        return std::ranges::any_of(reasons, [&](const std::string& r) { return r.find(word) != std::string::npos; });
+TEST_CASE("contacts that came, went or moved are told in words of their own") {
+    CHECK(plain_later_contacts({}) == "The contacts that can be told apart come as they did.");
+    const auto said = [](double before_ms, double after_ms) {
+        return plain_later_contacts({.before_ms = before_ms, .after_ms = after_ms, .p = 0.001, .weight = 3.9});
     };
-    CHECK(asks_for({.taps = 8, .snr_db = 40.0}, "More taps"));
-    CHECK(asks_for({.taps = 8, .snr_db = 40.0}, "A repeat"));
-    CHECK_FALSE(asks_for({.taps = 8, .snr_db = 40.0}, "quieter room"));
-    CHECK_FALSE(asks_for({.taps = 12, .snr_db = 40.0}, "More taps"));
-    CHECK_FALSE(asks_for({.taps = 8, .snr_db = 40.0, .repeated = true}, "A repeat"));
-    CHECK(asks_for({.taps = 8, .snr_db = 30.0}, "quieter room"));
-    CHECK(asks_for({.taps = 8, .snr_db = 40.0, .deep_enough = false}, "quieter room"));
-    CHECK(asks_for({.taps = 8, .snr_db = 40.0, .deep_enough = false}, "lost in the noise"));
-    CHECK(asks_for({.taps = 8, .snr_db = 40.0, .dull = true}, "too dull"));
-    CHECK(asks_for({.taps = 8, .snr_db = 40.0, .recoloured = true}, "sits differently"));
+    CHECK(said(0.0, 1.234) == "A later contact is heard 1.23 ms after the first; before, it was a single one.");
+    CHECK(said(0.8, 0.0) == "A single contact is heard; before, another one came 0.80 ms later.");
+    CHECK(said(0.8, 2.0) ==
+          "The contacts are drawn out: the last one comes 2.00 ms after the first, and came 0.80 ms after it.");
+    CHECK(said(2.0, 0.8) ==
+          "The contacts are closer together: the last one comes 0.80 ms after the first, and came 2.00 ms after it.");
+}
+
+TEST_CASE("a change of level is told with what may be behind it") {
+    CHECK(plain_level({.before_db = -20.0, .after_db = -29.0}) ==
+          "The taps are 9 dB softer than before at the same setting: tapped more softly, or only one tooth meets.");
+    CHECK(plain_level({.before_db = -29.0, .after_db = -20.0}) ==
+          "The taps are 9 dB louder than before at the same setting: tapped harder, or more teeth meet.");
 }

@@ -107,6 +107,7 @@ TEST_CASE("Takes without taps, contacts, bands or numbers still make a report th
     comparison.before = test::invented_take({.taps = 0});
     comparison.after = test::invented_take({.file = "", .taps = 1, .contacts_ms = {}});
     comparison.before.fitness.usable = false;
+    comparison.likeness = compare::no_likeness;
     comparison.after.taps[0].bands_db.clear();
     comparison.after.taps[0].onset_spread_ms = std::numeric_limits<double>::quiet_NaN();
     comparison.after.taps[0].excerpt = {};

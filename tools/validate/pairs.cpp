@@ -58,7 +58,7 @@ PairResult judge(const Family& family, std::size_t condition, std::span<const He
                  std::span<const HeardTake> after) {
     const std::vector<dsp::TakeAnalysis> then = sounds_of(before);
     const std::vector<dsp::TakeAnalysis> now = sounds_of(after);
-    compare::Comparison comparison = compare::compare_takes(then, now);
+    compare::Comparison comparison = compare::compare_takes(then, now, compare::Setting::same);
     const HeardTake& first = before.front();
     const HeardTake& second = after.front();
     PairResult result{.family = family,

@@ -3,6 +3,7 @@
 #include "dsp/base/statistics.hpp"
 #include "validate/first_arrival.hpp"
 #include "validate/mfcc.hpp"
+#include "validate/profile_distance.hpp"
 
 #include <algorithm>
 #include <cassert>
@@ -131,8 +132,9 @@ RivalFeatures rival_features(const dsp::TakeAnalysis& take) {
         add_to(features.bands_db, tap.bands_db);
         add_lined_up(features.average_tap, cut_out(tap.excerpt));
         durations.push_back(tap.duration_ms);
-        if (const auto profile = energy_profile(tap.excerpt.samples, dsp::Position(tap.excerpt.onset_index),
-                                                dsp::SampleRate(dsp::analysis_rate_hz))) {
+        if (const auto profile =
+                dsp::energy_profile({.samples = tap.excerpt.samples, .onset = dsp::Position(tap.excerpt.onset_index)},
+                                    dsp::SampleRate(dsp::analysis_rate_hz))) {
             features.profiles.push_back(*profile);
         }
         if (const auto ms = first_arrival_to_energy_ms(tap.excerpt.samples, dsp::Position(tap.excerpt.onset_index),

@@ -2,7 +2,7 @@
 #pragma once
 
 #include "dsp/base/take.hpp"
-#include "validate/energy_profile.hpp"
+#include "dsp/landing/energy_profile.hpp"
 
 #include <array>
 #include <cstddef>
@@ -24,7 +24,7 @@ struct RivalFeatures {
     std::vector<double> average_tap{}; ///< taps lined up on each other and added
     std::optional<double> duration_ms{};
     std::optional<double> first_arrival_ms{};
-    std::vector<Profile> profiles{}; ///< of each tap
+    std::vector<dsp::EnergyProfile> profiles{}; ///< of each tap
 };
 [[nodiscard]] RivalFeatures rival_features(const dsp::TakeAnalysis& take);
 
