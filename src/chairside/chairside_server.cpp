@@ -58,7 +58,7 @@ struct ChairsideServer::State {
     RecordingDesk recording;
     LessonShelf lessons;
     HearingDesk hearing;
-    std::size_t recovered;
+    RecoveredTakes recovered;
     Router router;
 };
 
@@ -80,7 +80,7 @@ std::string ChairsideServer::secrets() const {
     return state_->gate.secrets();
 }
 
-std::size_t ChairsideServer::recovered() const {
+const RecoveredTakes& ChairsideServer::recovered() const {
     return state_->recovered;
 }
 

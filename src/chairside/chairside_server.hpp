@@ -1,6 +1,7 @@
 // The chairside server: store, recorder, events and page under one roof.
 #pragma once
 
+#include "chairside/recording_desk.hpp"
 #include "chairside/take_recorder.hpp"
 #include "visit/defaults.hpp"
 #include "visit/store.hpp"
@@ -37,8 +38,8 @@ public:
     [[nodiscard]] int port() const;
     /// For ChairsideSettings::resume of a later start.
     [[nodiscard]] std::string secrets() const;
-    /// Takes that a killed program left behind and that were put into their visits.
-    [[nodiscard]] std::size_t recovered() const;
+    /// Takes that a killed program left behind.
+    [[nodiscard]] const RecoveredTakes& recovered() const;
 
 private:
     struct State;

@@ -1,15 +1,29 @@
 // The takes of the visits that the page works on.
+#include "audio/capture_note.hpp"
+#include "audio/sound_file.hpp"
 #include "chairside/visit_desk.hpp"
 #include "error.hpp"
+#include "visit/sha256.hpp"
 #include "visit/take_sounds.hpp"
 
 #include <algorithm>
 #include <utility>
+#include <variant>
 
 namespace retap::chairside {
 
 using visit::Visit;
 using visit::VisitId;
+
+namespace {
+
+/// What tells takes apart however often they are finished; empty for sound that was not recorded here.
+std::string take_id_of(const std::vector<std::byte>& flac) {
+    const auto note = audio::read_note(audio::SoundReader(flac, "the take").comment());
+    return note ? note->take_id : std::string();
+}
+
+} // namespace
 
 bool VisitDesk::open_for_takes(VisitId id) {
     const std::lock_guard lock(mutex_);
@@ -36,6 +50,18 @@ int VisitDesk::keep_take(VisitId id, const visit::LookName& look, NewTake take) 
         settle_comparisons(id);
     });
     return entry;
+}
+
+bool VisitDesk::has_take(VisitId id, const std::vector<std::byte>& flac) {
+    const std::lock_guard lock(mutex_);
+    const std::string digest = visit::sha256(flac);
+    const std::string take_id = take_id_of(flac);
+    const Visit visit = store_->load(id);
+    return std::any_of(visit.entries.begin(), visit.entries.end(), [&](const visit::Entry& entry) {
+        const auto* const kept = std::get_if<visit::TakeKept>(&entry.body);
+        return kept != nullptr && (kept->sound_sha256 == digest ||
+                                   (!take_id.empty() && take_id_of(store_->take(id, entry.number).flac) == take_id));
+    });
 }
 
 /// Writes down how each look compares that has takes and no comparison of them as they stand.

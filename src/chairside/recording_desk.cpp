@@ -1,10 +1,10 @@
 #include "chairside/recording_desk.hpp"
 
 #include "audio/unfinished.hpp"
+#include "chairside/left_takes.hpp"
 #include "error.hpp"
 
 #include <algorithm>
-#include <cstdio>
 #include <fstream>
 #include <iterator>
 #include <optional>
@@ -17,32 +17,6 @@ using report::Json;
 namespace {
 
 constexpr std::chrono::milliseconds look_every{60}; // sixteen times a second looks live and costs nothing
-
-/// "visit-12-after2-20310514T083207Z.flac": says where a take belongs if the program is killed.
-std::string file_name(visit::VisitId visit, const visit::LookName& look, Moment now) {
-    std::string at = utc_text(now);
-    std::erase_if(at, [](char c) { return c == '-' || c == ':'; });
-    return "visit-" + std::to_string(visit) + "-" + visit::text(look) + "-" + at + ".flac";
-}
-
-struct Belongs {
-    visit::VisitId visit;
-    visit::LookName look;
-};
-
-std::optional<Belongs> belongs(const std::filesystem::path& file) {
-    const std::string name = file.filename().string();
-    long long visit = 0;
-    int from = 0;
-    int to = 0;
-    // NOLINTNEXTLINE(cert-err34-c): the fields read and the form tell whether it fits
-    if (std::sscanf(name.c_str(), "visit-%lld-%n%*[a-z0-9]%n-", &visit, &from, &to) < 1 || to <= from) {
-        return std::nullopt;
-    }
-    const auto look = visit::look_from(
-        std::string_view(name).substr(static_cast<std::size_t>(from), static_cast<std::size_t>(to - from)));
-    return look ? std::optional(Belongs{visit, *look}) : std::nullopt;
-}
 
 std::vector<std::byte> bytes_of(const std::filesystem::path& file) {
     std::ifstream in(file, std::ios::binary);
@@ -83,7 +57,7 @@ void RecordingDesk::start(visit::VisitId visit, const visit::LookName& look) {
     if (watcher_.joinable()) {
         watcher_.join();
     }
-    std::filesystem::path file = folder_ / file_name(visit, look, std::chrono::system_clock::now());
+    std::filesystem::path file = folder_ / take_file_name(visit, look, std::chrono::system_clock::now());
     auto running = recorder_->start(file, {.good_taps = good_taps_});
     {
         const std::lock_guard lock(mutex_);
@@ -106,6 +80,9 @@ void RecordingDesk::stop(bool keep) {
             return;
         }
         keep_ = keep;
+        if (!keep) {
+            mark_unwanted(file_);
+        }
         running_->stop();
     }
     watcher_.join();
@@ -143,6 +120,7 @@ void RecordingDesk::settle() {
         if (result->take) {
             std::filesystem::remove(result->take->file, ignored);
         }
+        remove_unwanted(folder_);
     } else if (!result->take) {
         told["sentence"] = result->ended_by == audio::EndedBy::device_lost
                                ? "The device was lost before a tap was heard."
@@ -224,30 +202,45 @@ void RecordingDesk::choose(const std::string& device) {
     recorder_->choose(device);
 }
 
-std::size_t RecordingDesk::recover() {
-    std::size_t recovered = 0;
+RecoveredTakes RecordingDesk::recover() {
+    remove_unwanted(folder_);
+    RecoveredTakes recovered;
     for (const audio::UnfinishedTake& left : audio::find_unfinished(folder_).takes) {
         if (left.head.destination.parent_path() != folder_ || !belongs(left.head.destination)) {
             continue;
         }
         try {
-            const auto finished = audio::recover(left, std::nullopt);
-            if (!finished) {
-                continue;
-            }
-            const auto where = belongs(finished->file);
-            if (where && visits_.open_for_takes(where->visit)) {
-                visits_.keep_take(where->visit, where->look,
-                                  {.name = finished->file.filename().string(), .flac = bytes_of(finished->file)});
-                std::error_code ignored;
-                std::filesystem::remove(finished->file, ignored);
-                ++recovered;
-            }
-        } catch (const Error&) {
-            continue; // the take or its file stays where it is, for `retap record` to find
+            (void)audio::recover(left, std::nullopt);
+        } catch (const Error& error) {
+            recovered.waiting.emplace_back(error.what());
+        }
+    }
+    // Whole ones too: the program may have been killed after a take was finished and before its visit knew of it.
+    for (const std::filesystem::path& file : left_takes(folder_)) {
+        try {
+            recovered.kept += attach(file) ? 1U : 0U;
+        } catch (const Error& error) {
+            recovered.waiting.push_back("A take of visit " + std::to_string(belongs(file)->visit) + " waits in '" +
+                                        file.string() + "': " + error.what());
         }
     }
     return recovered;
+}
+
+/// False when the visit had it already. The file goes only after the visit holds its sound.
+bool RecordingDesk::attach(const std::filesystem::path& file) {
+    const auto where = belongs(file);
+    std::vector<std::byte> flac = bytes_of(file);
+    const bool known = visits_.has_take(where->visit, flac);
+    if (!known) {
+        if (!visits_.open_for_takes(where->visit)) {
+            throw InputError("The visit is signed. Put it into one that follows, or remove it.");
+        }
+        visits_.keep_take(where->visit, where->look, {.name = file.filename().string(), .flac = std::move(flac)});
+    }
+    std::error_code ignored; // then the next start finds it known
+    std::filesystem::remove(file, ignored);
+    return !known;
 }
 
 } // namespace retap::chairside

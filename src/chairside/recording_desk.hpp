@@ -10,8 +10,15 @@
 #include <mutex>
 #include <string>
 #include <thread>
+#include <vector>
 
 namespace retap::chairside {
+
+/// What a start found of an earlier run.
+struct RecoveredTakes {
+    std::size_t kept = 0;             ///< are in their visits now
+    std::vector<std::string> waiting; ///< a sentence for each that could not be, with its file
+};
 
 /// Listens for one look of one visit; tells every page how it goes ("live") and what came of it ("recorded"). A take
 /// that ends is put into the visit at once; a page that was reloaded or closed meanwhile changes nothing.
@@ -36,12 +43,13 @@ public:
     [[nodiscard]] report::Json devices();
     /// Throws DeviceError when it is not there, InputError while a take is being recorded.
     void choose(const std::string& device);
-    /// Puts takes into their visits that a killed program left behind. Returns how many.
-    std::size_t recover();
+    /// Puts takes into their visits that a killed program left behind, whole or unfinished.
+    RecoveredTakes recover();
 
 private:
     void watch();
     void settle();
+    bool attach(const std::filesystem::path& file);
     [[nodiscard]] report::Json live_json() const;
 
     VisitDesk& visits_;

@@ -82,6 +82,9 @@ public:
     /// Keeps the take and, when both sides have takes, how they compare. Returns its entry. Throws InputError for a
     /// sound that the visit has already.
     int keep_take(visit::VisitId id, const visit::LookName& look, NewTake take);
+    /// Whether the visit holds this recording: the same sound, or the same take finished once more. Takes that were
+    /// withdrawn count.
+    [[nodiscard]] bool has_take(visit::VisitId id, const std::vector<std::byte>& flac);
     void take_back(visit::VisitId id, int entry);
     void undo(visit::VisitId id);
     void sign(visit::VisitId id, const std::string& name, const std::string& role, const std::string& comment);

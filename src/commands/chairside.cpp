@@ -3,10 +3,12 @@
 
 #include "chairside/chairside_server.hpp"
 #include "chairside/instance_lock.hpp"
+#include "chairside/left_takes.hpp"
 #include "device_options.hpp"
 #include "error.hpp"
 #include "outputs.hpp"
 #include "stop_signals.hpp"
+#include "terminal.hpp"
 #include "visit/defaults.hpp"
 #include "visit/sqlite_store.hpp"
 #include "visit/store_place.hpp"
@@ -104,7 +106,7 @@ void run_chairside(const ChairsideOptions& options) {
     const StopSignals signals;
     const auto server = serve(options,
                               {.port = options.port != 0 ? options.port : published.port,
-                               .take_folder = store.string() + ".takes",
+                               .take_folder = chairside::take_folder(store),
                                .listening_results = std::filesystem::path(store).replace_filename("listening.csv"),
                                .good_taps = options.taps,
                                .defaults = usual(),
@@ -112,9 +114,11 @@ void run_chairside(const ChairsideOptions& options) {
                                .resume = options.port == 0 || options.port == published.port ? published.secrets : ""},
                               store);
     lock.publish({server->opening_address(), server->port(), server->secrets()});
-    if (server->recovered() > 0) {
-        std::cout << "Takes that were being recorded when Retap was stopped last time were kept: "
-                  << server->recovered() << ".\n";
+    if (const std::size_t kept = server->recovered().kept; kept > 0) {
+        std::cout << "Takes that were being recorded when Retap was stopped last time were kept: " << kept << ".\n";
+    }
+    for (const std::string& waiting : server->recovered().waiting) {
+        warn(waiting);
     }
     say(server->opening_address());
     if (!options.no_browser) {

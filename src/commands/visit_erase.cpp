@@ -1,4 +1,5 @@
 // retap visit erase
+#include "chairside/left_takes.hpp"
 #include "error.hpp"
 #include "report/json.hpp"
 #include "terminal.hpp"
@@ -29,6 +30,8 @@ void run(const Options& options, const StoreOption& store) {
             "') with everything in it, for good. Check how long your rules say records must be kept; then add "
             "--yes.");
     }
+    // First, so that a kill in between leaves a visit that can still be erased and no sound without one.
+    chairside::remove_takes_of(chairside::take_folder(store.file()), options.id);
     const visit::Tombstone stone = open->erase(options.id, stamp_now(options.by), options.reason);
     if (options.json) {
         print(report::json_text({{"format", "retap.erased/1"}, {"erased", report::Json::array({stone_json(stone)})}}));

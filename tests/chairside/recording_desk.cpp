@@ -1,5 +1,8 @@
 #include "chairside/recording_desk.hpp"
 
+#include "audio/sound_file.hpp"
+#include "audio/take_recording.hpp"
+#include "chairside/left_takes.hpp"
 #include "chart/notation.hpp"
 #include "error.hpp"
 #include "paths.hpp"
@@ -49,6 +52,22 @@ struct Room {
         });
     }
 
+    /// As a recording leaves it whose program is killed just when its take is whole.
+    [[nodiscard]] std::filesystem::path leave_take() const {
+        const auto file = folder / chairside::take_file_name(id, {visit::LookKind::before, 1}, a_while_ago);
+        const audio::Sound sound = audio::read_sound(std::filesystem::path(demo()));
+        audio::TakeRecording recording({sound.sample_rate_hz, sound.channels}, {.good_taps = 8},
+                                       {.destination = file, .journal_folder = folder.path(), .device = "Pick-up"});
+        recording.block(sound.interleaved);
+        recording.end(audio::EndedBy::stopped);
+        REQUIRE(recording.finish({}).take.has_value());
+        return file;
+    }
+    [[nodiscard]] std::size_t takes() { return visits.visit(id)["looks"][0]["takes"].size(); }
+
+    static std::string demo() { return test::source_dir() + "/recordings/before.flac"; }
+    static constexpr chairside::Moment a_while_ago{std::chrono::seconds(1900000000)};
+
     test::TempFolder folder;
     chairside::VisitDesk visits{std::make_unique<visit::SqliteStore>(folder / "visits.db"),
                                 [] { return std::chrono::system_clock::now(); }, [](visit::VisitId) {}};
@@ -92,4 +111,74 @@ TEST_CASE("A take that is stopped and not wanted leaves nothing") {
     CHECK(room.desk.live().is_null());
     CHECK(room.visits.visit(room.id)["looks"][0]["takes"].empty());
     CHECK(room.recordings_left() == 0);
+}
+
+TEST_CASE("A whole take that a killed program left is put into its visit at the next start, once") {
+    Room room({demo_take});
+    const auto file = room.leave_take();
+    const std::string whole = test::bytes_of(file);
+    CHECK(room.desk.recover().kept == 1);
+    CHECK(room.takes() == 1);
+    CHECK(room.recordings_left() == 0);
+    // Killed once more, between the visit's knowing of it and the file's going:
+    test::put_bytes(file, whole);
+    const auto again = room.desk.recover();
+    CHECK(again.kept == 0);
+    CHECK(again.waiting.empty());
+    CHECK(room.takes() == 1);
+    CHECK(room.recordings_left() == 0);
+}
+
+TEST_CASE("A journal that comes back after its take reached the visit does not double it") {
+    Room room({demo_take});
+    const auto file = room.leave_take();
+    const auto note = audio::read_note(audio::SoundReader(file).comment());
+    REQUIRE(note.has_value());
+    REQUIRE(room.desk.recover().kept == 1);
+    {
+        audio::JournalWriter journal(
+            room.folder / "back.journal",
+            {.take_id = note->take_id, .destination = file, .format = {48000.0, 1}, .device = {}, .started = {}});
+        const audio::Sound sound = audio::read_sound(std::filesystem::path(demo_take));
+        journal.samples(0, sound.interleaved);
+    }
+    CHECK(room.desk.recover().kept == 0);
+    CHECK(room.takes() == 1);
+    CHECK(room.recordings_left() == 0);
+}
+
+TEST_CASE("A take whose visit is signed or gone is told of and stays") {
+    Room room({demo_take});
+    const auto file = room.leave_take();
+    const auto lost = room.folder / "visit-77-before-20310514T083207Z.flac";
+    std::filesystem::copy_file(file, lost);
+    room.visits.set_holds(room.id, before, "hold 16");
+    room.visits.sign(room.id, "A. Supervisor", "supervisor", "");
+    const auto found = room.desk.recover();
+    CHECK(found.kept == 0);
+    REQUIRE(found.waiting.size() == 2);
+    CHECK(found.waiting[0].find(file.string()) != std::string::npos);
+    CHECK(found.waiting[1].find(lost.string()) != std::string::npos);
+    CHECK(std::filesystem::exists(file));
+    CHECK(std::filesystem::exists(lost));
+}
+
+TEST_CASE("A take that nobody wanted does not come back when the program is killed before it is gone") {
+    Room room({demo_take});
+    const auto file = room.leave_take();
+    chairside::mark_unwanted(file);
+    CHECK(room.desk.recover().kept == 0);
+    CHECK(room.recordings_left() == 0);
+}
+
+TEST_CASE("What is swept for an erased visit is its own: takes, half-written files and journals") {
+    Room room({demo_take});
+    const auto file = room.leave_take();
+    test::put_bytes(room.folder / ("." + file.filename().string() + ".aB3xYz"), "half-written");
+    { const audio::JournalWriter journal(room.folder / "its.journal", {.destination = file, .format = {48000.0, 1}}); }
+    const auto other = room.folder / "visit-77-before-20310514T083207Z.flac";
+    test::put_bytes(other, "another's");
+    CHECK(chairside::remove_takes_of(room.folder.path(), room.id) == 3);
+    CHECK(room.recordings_left() == 1);
+    CHECK(std::filesystem::exists(other));
 }

@@ -198,6 +198,19 @@ TEST_CASE("erasing asks first, then leaves a tombstone") {
     CHECK(erased.at("erased").at(0).at("reason") == "test");
 }
 
+TEST_CASE("erasing a visit takes along the recordings that never reached it, and no other's") {
+    const TempFolder folder;
+    open_one(folder);
+    std::filesystem::create_directory(folder / "visits.db.takes");
+    const auto its = folder / "visits.db.takes/visit-1-before-20310514T083207Z.flac";
+    const auto other = folder / "visits.db.takes/visit-11-before-20310514T083207Z.flac";
+    put_bytes(its, "sound");
+    put_bytes(other, "sound");
+    CHECK(visit(folder, {"erase", "1", "--by", "A. Student", "--reason", "test", "--yes"}).status == 0);
+    CHECK_FALSE(std::filesystem::exists(its));
+    CHECK(std::filesystem::exists(other));
+}
+
 TEST_CASE("the store and what is written from it are for the owner alone") {
     const TempFolder folder;
     open_one(folder);
