@@ -8,6 +8,7 @@
 #include <algorithm>
 #include <cassert>
 #include <cmath>
+#include <cstdint>
 #include <cstdio>
 #include <exception>
 #include <utility>
@@ -208,6 +209,10 @@ std::int64_t SoundReader::frames() const {
     return state_->info.frames;
 }
 
+bool SoundReader::length_known() const {
+    return state_->info.frames < SF_COUNT_MAX && !length_is_a_guess(state_->info);
+}
+
 std::string SoundReader::comment() const {
     const char* text = sf_get_string(state_->file.get(), SF_STR_COMMENT);
     return text == nullptr ? std::string() : std::string(text);
@@ -233,7 +238,21 @@ std::size_t SoundReader::read(std::span<float> interleaved) {
 
 namespace {
 
-Sound read_all(SoundReader reader) {
+/// How many samples, and what to say when there are more.
+struct Bound {
+    std::size_t samples = SIZE_MAX;
+    std::string refusal{};
+};
+
+Sound read_all(SoundReader reader, const Bound& bound = {}) {
+    const auto check = [&](std::uint64_t frames) {
+        if (frames > bound.samples / static_cast<std::size_t>(reader.channels())) {
+            throw InputError(bound.refusal);
+        }
+    };
+    if (reader.length_known()) {
+        check(static_cast<std::uint64_t>(reader.frames()));
+    }
     Sound sound{.sample_rate_hz = reader.sample_rate_hz(),
                 .channels = reader.channels(),
                 .interleaved = {},
@@ -245,6 +264,7 @@ Sound read_all(SoundReader reader) {
         sound.interleaved.resize(filled + block_frames * width);
         const std::size_t got = reader.read(std::span(sound.interleaved).subspan(filled));
         filled += got * width;
+        check(filled / width);
         if (got == 0) {
             sound.interleaved.resize(filled);
             return sound;
@@ -259,7 +279,10 @@ Sound read_sound(const std::filesystem::path& path, const ChannelChoice& choice)
 }
 
 Sound read_sound(std::span<const std::byte> bytes, const std::string& name) {
-    return read_all(SoundReader(bytes, name));
+    return read_all(SoundReader(bytes, name),
+                    {most_held_samples, "Cannot use '" + name +
+                                            "': it holds more than ten minutes of sound, and a take is some seconds of "
+                                            "tapping. Cut it first."});
 }
 
 } // namespace retap::audio

@@ -1,7 +1,10 @@
 #include "chairside/event_hub.hpp"
 
 #include <algorithm>
+#include <chrono>
 #include <deque>
+#include <functional>
+#include <optional>
 #include <vector>
 
 namespace retap::chairside {
@@ -30,8 +33,7 @@ std::string frame(std::string_view name, std::string_view data) {
 
 struct EventHub::Shared {
     std::mutex mutex;
-    std::condition_variable changed;
-    std::vector<Listener*> listeners;
+    std::vector<Listener*> listeners; ///< the oldest first
     std::size_t max_listeners = 0;
     std::size_t max_waiting = 0;
     bool closed = false;
@@ -47,27 +49,25 @@ public:
     Listener(const Listener&) = delete;
     Listener& operator=(const Listener&) = delete;
 
-    std::optional<std::string> next(std::chrono::milliseconds at_most) override {
-        std::unique_lock lock(shared_->mutex);
-        if (first_) {
-            first_ = false;
-            return ": listening\n\n"; // lets the browser call the stream open at once
-        }
-        const bool came =
-            shared_->changed.wait_for(lock, at_most, [this] { return shared_->closed || !waiting.empty(); });
-        if (shared_->closed) {
+    std::optional<std::string> next() override {
+        const std::lock_guard lock(shared_->mutex);
+        const auto now = std::chrono::steady_clock::now();
+        if (shared_->closed || ended) {
             return std::nullopt;
         }
-        if (!came) {
+        if (!spoke_) {
+            spoke_ = now;
+            return ": listening\n\n"; // lets the browser call the stream open at once
+        }
+        if (waiting.empty()) {
             // A comment now and then finds out that a page is gone.
-            quiet_ += at_most;
-            if (quiet_ < std::chrono::seconds(10)) {
+            if (now - *spoke_ < std::chrono::seconds(10)) {
                 return std::string();
             }
-            quiet_ = {};
+            spoke_ = now;
             return ": still here\n\n";
         }
-        quiet_ = {};
+        spoke_ = now;
         std::string text;
         for (const Event& event : waiting) {
             text += event.text;
@@ -76,13 +76,33 @@ public:
         return text;
     }
 
-    std::deque<Event> waiting; ///< guarded by the hub's mutex
+    void on_ready(std::function<void()> call) override {
+        const std::lock_guard lock(shared_->mutex);
+        ready = std::move(call);
+    }
+
+    // Guarded by the hub's mutex.
+    std::deque<Event> waiting;
+    std::function<void()> ready;
+    bool ended = false;
 
 private:
     std::shared_ptr<Shared> shared_;
-    std::chrono::milliseconds quiet_{0};
-    bool first_ = true;
+    std::optional<std::chrono::steady_clock::time_point> spoke_;
 };
+
+namespace {
+
+/// Outside of the hub's lock: who is called may ask for the next piece at once.
+void call(const std::vector<std::function<void()>>& ready) {
+    for (const auto& one : ready) {
+        if (one) {
+            one();
+        }
+    }
+}
+
+} // namespace
 
 EventHub::EventHub(std::size_t max_listeners, std::size_t max_waiting) : shared_(std::make_shared<Shared>()) {
     shared_->max_listeners = max_listeners;
@@ -95,7 +115,8 @@ EventHub::~EventHub() {
 
 void EventHub::publish(std::string_view name, std::string_view data, Keep keep) {
     const Event event{std::string(name), frame(name, data)};
-    const std::lock_guard lock(shared_->mutex);
+    std::vector<std::function<void()>> ready;
+    std::unique_lock lock(shared_->mutex);
     for (Listener* listener : shared_->listeners) {
         if (keep == Keep::newest) {
             std::erase_if(listener->waiting, [&](const Event& waiting) { return waiting.name == event.name; });
@@ -105,24 +126,40 @@ void EventHub::publish(std::string_view name, std::string_view data, Keep keep) 
             listener->waiting.push_back({"missed", frame("missed", "")});
         }
         listener->waiting.push_back(event);
+        ready.push_back(listener->ready);
     }
-    shared_->changed.notify_all();
+    lock.unlock();
+    call(ready);
 }
 
 std::shared_ptr<TextStream> EventHub::listen() {
     auto listener = std::make_shared<Listener>(shared_);
-    const std::lock_guard lock(shared_->mutex);
-    if (shared_->closed || shared_->listeners.size() >= shared_->max_listeners) {
+    std::vector<std::function<void()>> ready;
+    std::unique_lock lock(shared_->mutex);
+    if (shared_->closed) {
         return nullptr;
     }
+    if (shared_->listeners.size() >= shared_->max_listeners) {
+        Listener* const oldest = shared_->listeners.front();
+        oldest->ended = true;
+        ready.push_back(oldest->ready);
+        shared_->listeners.erase(shared_->listeners.begin());
+    }
     shared_->listeners.push_back(listener.get());
+    lock.unlock();
+    call(ready);
     return listener;
 }
 
 void EventHub::close() {
-    const std::lock_guard lock(shared_->mutex);
+    std::vector<std::function<void()>> ready;
+    std::unique_lock lock(shared_->mutex);
     shared_->closed = true;
-    shared_->changed.notify_all();
+    for (const Listener* listener : shared_->listeners) {
+        ready.push_back(listener->ready);
+    }
+    lock.unlock();
+    call(ready);
 }
 
 std::size_t EventHub::listeners() const {

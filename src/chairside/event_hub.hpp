@@ -3,9 +3,7 @@
 
 #include "chairside/http_message.hpp"
 
-#include <condition_variable>
 #include <cstddef>
-#include <list>
 #include <memory>
 #include <mutex>
 #include <string>
@@ -17,7 +15,7 @@ namespace retap::chairside {
 /// and is told so by an event named "missed", upon which it fetches everything anew.
 class EventHub {
 public:
-    explicit EventHub(std::size_t max_listeners = 12, std::size_t max_waiting = 256);
+    explicit EventHub(std::size_t max_listeners = 32, std::size_t max_waiting = 256);
     ~EventHub();
     EventHub(const EventHub&) = delete;
     EventHub& operator=(const EventHub&) = delete;
@@ -27,7 +25,9 @@ public:
     enum class Keep { each, newest };
     void publish(std::string_view name, std::string_view data, Keep keep = Keep::each);
 
-    /// A stream for one page; nothing when there are as many as may be. It leaves the hub when it is destroyed.
+    /// A stream for one page. When there are as many as may be, the oldest ends: of a page that is gone it is not
+    /// always known, and one that is still there comes back. Nothing once the hub is closed. It leaves the hub when it
+    /// is destroyed.
     [[nodiscard]] std::shared_ptr<TextStream> listen();
 
     /// Ends every stream.

@@ -97,8 +97,13 @@ std::optional<HttpReply> Gate::refuses_origin(const HttpRequest& head) {
 }
 
 std::optional<HttpReply> Gate::refuses_length(const HttpRequest& head) const {
+    if (const std::string_view coding = head.header("content-encoding"); !coding.empty() && coding != "identity") {
+        return text_reply(415, "Refused: bodies are taken as they are, not compressed.\n");
+    }
     if (head.method == "GET" || head.method == "HEAD") {
-        return std::nullopt;
+        const std::string_view length = head.header("content-length");
+        const bool empty = (length.empty() || length == "0") && head.header("transfer-encoding").empty();
+        return empty ? std::nullopt : std::optional(text_reply(413, "Refused: nothing is to be sent here.\n"));
     }
     const std::string_view length = head.header("content-length");
     std::size_t bytes = 0;

@@ -81,4 +81,32 @@ std::map<std::string, std::string, std::less<>> form_fields(std::string_view bod
     return fields;
 }
 
+std::optional<HttpTarget> read_target(std::string_view target) {
+    HttpTarget found;
+    const std::string_view path = target.substr(0, target.find('?'));
+    if (!path.starts_with('/')) {
+        return std::nullopt;
+    }
+    for (std::size_t i = 0; i < path.size(); ++i) {
+        char c = path[i];
+        if (c == '%') {
+            unsigned value = 0;
+            const char* const from = path.data() + i + 1;
+            if (i + 2 >= path.size() || std::from_chars(from, from + 2, value, 16).ptr != from + 2) {
+                return std::nullopt;
+            }
+            c = static_cast<char>(value);
+            i += 2;
+        }
+        if (c == '\0') {
+            return std::nullopt;
+        }
+        found.path += c;
+    }
+    if (path.size() < target.size()) {
+        found.query = form_fields(target.substr(path.size() + 1));
+    }
+    return found;
+}
+
 } // namespace retap::chairside

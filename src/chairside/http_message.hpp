@@ -1,7 +1,7 @@
 // Requests and replies as the chairside server sees them, free of any HTTP library.
 #pragma once
 
-#include <chrono>
+#include <functional>
 #include <map>
 #include <memory>
 #include <optional>
@@ -24,7 +24,7 @@ struct HttpRequest {
     [[nodiscard]] std::string_view query_value(std::string_view name) const;
 };
 
-/// A reply that goes on: text is sent as it comes, until nothing is returned.
+/// A reply that goes on: text is sent as it comes, until nothing is returned. For several threads.
 class TextStream {
 public:
     TextStream() = default;
@@ -32,8 +32,11 @@ public:
     TextStream& operator=(const TextStream&) = delete;
     virtual ~TextStream() = default;
 
-    /// Waits for the next piece at most this long. An empty piece means that nothing came; no piece ends the reply.
-    virtual std::optional<std::string> next(std::chrono::milliseconds at_most) = 0;
+    /// The next piece, without waiting. An empty piece means that nothing came; no piece ends the reply. Also asked now
+    /// and then when nothing came, so that it can say that it is there.
+    virtual std::optional<std::string> next() = 0;
+    /// `ready` is to be called, from any thread, when there is more or the end has come.
+    virtual void on_ready(std::function<void()> ready) = 0;
 };
 
 struct HttpReply {
@@ -52,5 +55,13 @@ struct HttpReply {
 /// The fields of a body written as name=value&name=value with %-escapes. A name without "=" has an empty value; escapes
 /// that are none stay as they are.
 [[nodiscard]] std::map<std::string, std::string, std::less<>> form_fields(std::string_view body);
+
+/// What a request asks for, as it stands in its first line.
+struct HttpTarget {
+    std::string path;
+    std::map<std::string, std::string, std::less<>> query;
+};
+/// Reads "/path?name=value" with %-escapes. Nothing for what is no path, has broken escapes in it or a zero byte.
+[[nodiscard]] std::optional<HttpTarget> read_target(std::string_view target);
 
 } // namespace retap::chairside

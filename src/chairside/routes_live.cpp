@@ -21,7 +21,7 @@ void add_live_routes(Router& router, VisitDesk& visits, RecordingDesk& recording
         HttpReply reply;
         reply.media_type = "text/event-stream";
         reply.stream = events.listen();
-        return reply.stream ? reply : text_reply(503, "Too many pages are open. Close some of them.");
+        return reply.stream ? reply : text_reply(503, "Retap is stopping.");
     });
     router.add("GET", "/api/state", [&visits, &recording, program](const HttpRequest&, const PathParts&) {
         const std::string trouble = visits.trouble();

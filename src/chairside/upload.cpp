@@ -16,22 +16,33 @@ namespace {
 
 constexpr double longest_s = 600.0;
 
-/// Reads block by block, so that a long recording is refused before it fills the memory.
+[[noreturn]] void refuse_long(const std::string& name) {
+    throw InputError("Reading " + name +
+                     ": it is longer than ten minutes, or holds as much at its high sample rate. A "
+                     "take is some seconds of tapping; cut it first.");
+}
+
+/// By what its head says a long recording is refused before any of it is decoded: what is some kilobytes of FLAC can be
+/// gigabytes of samples. Block by block, since a head may say nothing or something else.
 audio::Sound read_short(std::span<const std::byte> bytes, const std::string& name) {
     audio::SoundReader reader(bytes, name);
+    const double most_frames = std::min(longest_s * reader.sample_rate_hz(),
+                                        static_cast<double>(audio::most_held_samples) / reader.channels());
+    if (reader.length_known() && static_cast<double>(reader.frames()) > most_frames) {
+        refuse_long(name);
+    }
     audio::Sound sound{.sample_rate_hz = reader.sample_rate_hz(),
                        .channels = reader.channels(),
                        .interleaved = {},
                        .comment = reader.comment()};
     const auto channels = static_cast<std::size_t>(sound.channels);
-    const auto most = static_cast<std::size_t>(longest_s * sound.sample_rate_hz) * channels;
+    const auto most = static_cast<std::size_t>(most_frames) * channels;
     std::vector<float> block(65536 * channels);
     while (const std::size_t frames = reader.read(block)) {
         sound.interleaved.insert(sound.interleaved.end(), block.begin(),
                                  block.begin() + static_cast<std::ptrdiff_t>(frames * channels));
         if (sound.interleaved.size() > most) {
-            throw InputError("Reading " + name +
-                             ": it is longer than ten minutes. A take is some seconds of tapping; cut it first.");
+            refuse_long(name);
         }
     }
     return sound;

@@ -23,3 +23,15 @@ TEST_CASE("Escapes that are none stay as they are") {
     CHECK(fields.at("") == "x");
     CHECK(form_fields("").empty());
 }
+
+TEST_CASE("A target is read into its path and its query") {
+    const auto target = read_target("/api/vi%73its/a+b?label=A%20b&x");
+    REQUIRE(target.has_value());
+    CHECK(target->path == "/api/visits/a+b");
+    CHECK(target->query.at("label") == "A b");
+    CHECK(target->query.at("x").empty());
+    for (const char* broken : {"", "page", "*", "/%", "/%4", "/%g0", "/a%00b", "http://x/"}) {
+        CAPTURE(broken);
+        CHECK_FALSE(read_target(broken).has_value());
+    }
+}

@@ -22,12 +22,12 @@ using test::status_of;
 namespace {
 
 struct Running {
-    HttpServer server{0};
+    HttpServer server;
     Gate gate{server.port(), {}, {.body_bytes = 1000, .upload_bytes = 5000}};
     EventHub hub;
     std::atomic<int> answered{0};
 
-    Running() {
+    explicit Running(const HttpLimits& limits = {}) : server(0, limits) {
         server.start({[this](const HttpRequest& head) { return gate.stops(head); },
                       [this](const HttpRequest& request) {
                           ++answered;
@@ -137,6 +137,112 @@ TEST_CASE("A part of a body can be asked for, as players of sound do") {
     CHECK(status_of(reply) == 206);
     CHECK(header_of(reply, "Content-Range") == "bytes 4-8/10");
     CHECK(body_of(reply) == "/page");
+}
+
+TEST_CASE("Several ranges at once, and what is no range, give the whole; a range beyond the end gives nothing") {
+    const Running running;
+    const std::string cookie = running.cookie();
+    std::string many = "Range: bytes=0-";
+    for (int i = 0; i < 800; ++i) {
+        many += ",0-";
+    }
+    for (const std::string& range :
+         {many, std::string("Range: bytes=0-3,4-8"), std::string("Range: bytes=8-4"), std::string("Range: bytes=-"),
+          std::string("Range: lines=1-2"), std::string("Range: bytes=99999999999999999999999-")}) {
+        const std::string reply = running.get("/page", cookie + range + "\r\n");
+        CAPTURE(range);
+        CHECK(status_of(reply) == 200);
+        CHECK(body_of(reply) == "GET /page ");
+    }
+    const std::string beyond = running.get("/page", cookie + "Range: bytes=10-\r\n");
+    CHECK(status_of(beyond) == 416);
+    CHECK(header_of(beyond, "Content-Range") == "bytes */10");
+    CHECK(body_of(running.get("/page", cookie + "Range: bytes=-5\r\n")) == "page ");
+}
+
+TEST_CASE("A head has an end: a line or a number of headers beyond the limit is refused") {
+    const Running running;
+    const std::string cookie = running.cookie();
+    const std::string start = "GET /page HTTP/1.1\r\nHost: " + running.host() + "\r\n" + cookie;
+    std::string headers;
+    for (int i = 0; i < 200000; ++i) {
+        headers += "a: b\r\n";
+    }
+    for (const std::string& request :
+         {start + "X: " + std::string(1000000, 'x'), start + headers + "\r\n",
+          "GET /" + std::string(1000000, 'p') + " HTTP/1.1\r\n\r\n", std::string(1000000, 'G')}) {
+        std::string reply;
+        try {
+            reply = exchange(running.server.port(), request);
+        } catch (const std::runtime_error&) { // cut off without a word, which is as good
+        }
+        CHECK((reply.empty() || status_of(reply) >= 400));
+    }
+    CHECK(running.answered == 0);
+    CHECK(status_of(running.get("/page", cookie)) == 200);
+}
+
+TEST_CASE("A compressed body is refused, and so is a body where none belongs") {
+    const Running running;
+    const std::string cookie = running.cookie();
+    CHECK(status_of(running.post("/x", cookie + "Content-Encoding: gzip\r\n", "abc")) == 415);
+    CHECK(status_of(running.get("/page", cookie + "Content-Length: 3\r\n")) == 413);
+    CHECK(running.answered == 0);
+}
+
+TEST_CASE("An address with broken escapes, a zero byte or no path is refused") {
+    const Running running;
+    const std::string cookie = running.cookie();
+    for (const char* path : {"/%", "/%E", "/%zz", "/page%00", "page", "http://127.0.0.1/page"}) {
+        CAPTURE(path);
+        CHECK(status_of(running.get(path, cookie)) == 400);
+    }
+    CHECK(body_of(running.get("/p%61ge+%E0", cookie)) == "GET /page+\xE0 ");
+    CHECK(running.answered == 1);
+}
+
+TEST_CASE("A crowd that says nothing, says it slowly or wants events without a cookie does not keep the page out") {
+    Running running;
+    const std::string cookie = running.cookie();
+    std::vector<test::OpenSocket> crowd;
+    constexpr std::size_t of_each = 150; // thrice that is more than the server lets wait
+    for (std::size_t i = 0; i < of_each; ++i) {
+        crowd.emplace_back(running.server.port());
+        crowd.emplace_back(running.server.port()).send("GET /page HTTP/1.1\r\nX: ");
+        crowd.emplace_back(running.server.port()).send("GET /events HTTP/1.1\r\nHost: " + running.host() + "\r\n\r\n");
+        if (i % 10 == 0) {
+            for (std::size_t slow = 1; slow < crowd.size(); slow += 3) {
+                crowd[slow].send("x");
+            }
+            CHECK(status_of(running.get("/page", cookie)) == 200);
+        }
+    }
+    CHECK(status_of(running.get("/page", cookie)) == 200);
+}
+
+TEST_CASE("Who does not say who he is, or not to the end, is cut off after a while") {
+    const Running running({.head_time = std::chrono::milliseconds(100)});
+    for (const char* said : {"", "GET /page HTTP/1.1\r\nX: "}) {
+        test::OpenSocket silent(running.server.port());
+        silent.send(said);
+        CHECK(silent.rest().find("200 OK") == std::string::npos); // returns because the server closes
+    }
+}
+
+TEST_CASE("Pages that are opened or loaded again many times find room for their events; the oldest end") {
+    Running running;
+    const std::string cookie = running.cookie();
+    std::vector<test::OpenSocket> pages;
+    constexpr std::size_t many = 100;
+    for (std::size_t i = 0; i < many; ++i) {
+        auto& page = pages.emplace_back(running.server.port());
+        page.send("GET /events HTTP/1.1\r\nHost: " + running.host() + "\r\n" + cookie + "\r\n");
+        CHECK(status_of(page.until("listening")) == 200);
+    }
+    CHECK(running.hub.listeners() <= many / 2);
+    CHECK(pages.front().rest().find("still here") == std::string::npos); // ended
+    running.hub.publish("tap", "newest");
+    CHECK(pages.back().until("newest").find("data: newest") != std::string::npos);
 }
 
 TEST_CASE("A fault inside tells the outside nothing") {

@@ -1,40 +1,55 @@
 #include "plain_client.hpp"
 
 #include <array>
+#include <cerrno>
+#include <cstdint>
 #include <cstdlib>
 #include <netinet/in.h>
 #include <stdexcept>
 #include <sys/socket.h>
 #include <unistd.h>
+#include <utility>
 
 namespace retap::test {
 
-std::string exchange(int port, const std::string& request, const std::string& stop_after) {
-    const int socket = ::socket(AF_INET, SOCK_STREAM | SOCK_CLOEXEC, 0);
+OpenSocket::OpenSocket(int port) : socket_(::socket(AF_INET, SOCK_STREAM | SOCK_CLOEXEC, 0)) {
     const timeval limit{10, 0};
-    setsockopt(socket, SOL_SOCKET, SO_RCVTIMEO, &limit, sizeof limit);
+    setsockopt(socket_, SOL_SOCKET, SO_RCVTIMEO, &limit, sizeof limit);
     sockaddr_in address{};
     address.sin_family = AF_INET;
     address.sin_port = htons(static_cast<std::uint16_t>(port));
     address.sin_addr.s_addr = htonl(INADDR_LOOPBACK);
-    if (connect(socket, reinterpret_cast<sockaddr*>(&address), sizeof address) != 0) {
-        close(socket);
+    if (connect(socket_, reinterpret_cast<sockaddr*>(&address), sizeof address) != 0) {
+        close(socket_);
         throw std::runtime_error("nobody listens");
     }
+}
+
+OpenSocket::~OpenSocket() {
+    if (socket_ >= 0) {
+        close(socket_);
+    }
+}
+
+OpenSocket::OpenSocket(OpenSocket&& other) noexcept : socket_(std::exchange(other.socket_, -1)) {}
+
+void OpenSocket::send(std::string_view text) const {
     // A server that refuses early may close before everything is sent; what it said still arrives.
-    for (std::size_t sent = 0; sent < request.size();) {
-        const ssize_t n = send(socket, request.data() + sent, request.size() - sent, MSG_NOSIGNAL);
+    while (!text.empty()) {
+        const ssize_t n = ::send(socket_, text.data(), text.size(), MSG_NOSIGNAL);
         if (n <= 0) {
             break;
         }
-        sent += static_cast<std::size_t>(n);
+        text.remove_prefix(static_cast<std::size_t>(n));
     }
+}
+
+std::string OpenSocket::until(const std::string& stop_after) const {
     std::string reply;
     std::array<char, 4096> block{};
     while (stop_after.empty() || reply.find(stop_after) == std::string::npos) {
-        const ssize_t n = recv(socket, block.data(), block.size(), 0);
-        if (n < 0 && reply.empty()) {
-            close(socket);
+        const ssize_t n = recv(socket_, block.data(), block.size(), 0);
+        if (n < 0 && reply.empty() && errno != ECONNRESET) {
             throw std::runtime_error("no answer");
         }
         if (n <= 0) {
@@ -42,8 +57,13 @@ std::string exchange(int port, const std::string& request, const std::string& st
         }
         reply.append(block.data(), static_cast<std::size_t>(n));
     }
-    close(socket);
     return reply;
+}
+
+std::string exchange(int port, const std::string& request, const std::string& stop_after) {
+    const OpenSocket socket(port);
+    socket.send(request);
+    return socket.until(stop_after);
 }
 
 int status_of(const std::string& reply) {

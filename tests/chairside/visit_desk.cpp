@@ -13,6 +13,7 @@
 #include <doctest/doctest.h>
 
 #include <array>
+#include <span>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -360,4 +361,24 @@ TEST_CASE("A warning sign is kept, what is said of it later is added, and it can
     clinic.desk.undo(clinic.id);
     CHECK(clinic.desk.visit(clinic.id)["warnings"][0]["decided"] == "");
     CHECK_THROWS_AS(clinic.desk.warn(clinic.id, {"", "Dr Example", ""}), InputError);
+}
+
+TEST_CASE("A small file that would become a great deal of sound is refused by what its head says") {
+    // Silence of five and a half minutes at 192 kHz: 0.3 MB of FLAC, a quarter of a gigabyte of samples.
+    const test::TempFolder folder;
+    {
+        audio::SoundWriter writer(folder / "bomb.flac", 192000.0, 1, audio::SoundFormat::flac_24);
+        const std::vector<float> second(192000);
+        for (int i = 0; i < 330; ++i) {
+            writer.write(second);
+        }
+        writer.commit();
+    }
+    const std::string bytes = test::bytes_of(folder / "bomb.flac");
+    CHECK(bytes.size() < 1'000'000);
+    CHECK_THROWS_WITH_AS((void)chairside::uploaded_take("bomb.flac", bytes),
+                         doctest::Contains("longer than ten minutes"), InputError);
+    const auto raw = std::as_bytes(std::span(bytes.data(), bytes.size()));
+    CHECK_THROWS_WITH_AS((void)audio::read_sound(raw, "bomb.flac"), doctest::Contains("more than ten minutes"),
+                         InputError);
 }

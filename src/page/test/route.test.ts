@@ -26,6 +26,7 @@ test("A chart of marks opens at the start when its address names no stage or too
 test("Addresses that mean nothing lead to the nearest screen that does", () => {
   assert.deepEqual(parseRoute(""), { screen: "visits" });
   assert.deepEqual(parseRoute("#/nowhere/7"), { screen: "visits" });
+  for (const broken of ["#/%E0", "#/%", "#/visit/%E0%A4%A"]) assert.deepEqual(parseRoute(broken), { screen: "visits" });
   assert.deepEqual(parseRoute("#/learn/lesson"), { screen: "learn" });
   assert.deepEqual(parseRoute("#/visit/7/film"), { screen: "visit", visit: "7" });
   assert.deepEqual(parseRoute("#/visit/7/dance/1"), { screen: "visit", visit: "7" });

@@ -14,8 +14,17 @@ export type Route =
 
 const isTooth = (iso: number): boolean => iso >= 11 && iso <= 48 && iso % 10 >= 1 && iso % 10 <= 8;
 
+/** A part of an address that somebody typed or cut off need not be an escape that means something. */
+function decoded(part: string): string {
+  try {
+    return decodeURIComponent(part);
+  } catch {
+    return "";
+  }
+}
+
 export function parseRoute(hash: string): Route {
-  const [first, visit, screen, look, fourth, fifth] = hash.replace(/^#\/?/, "").split("/").map(decodeURIComponent);
+  const [first, visit, screen, look, fourth, fifth] = hash.replace(/^#\/?/, "").split("/").map(decoded);
   if (first === "learn") {
     if (visit === "bench" || visit === "hearing") return { screen: visit };
     return visit === "lesson" && screen ? { screen: "lesson", lesson: screen } : { screen: "learn" };
