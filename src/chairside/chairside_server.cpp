@@ -1,10 +1,12 @@
 #include "chairside/chairside_server.hpp"
 
+#include "chairside/doors.hpp"
 #include "chairside/gate.hpp"
 #include "chairside/http_server.hpp"
 #include "chairside/routes.hpp"
 #include "error.hpp"
 
+#include <string_view>
 #include <system_error>
 
 namespace retap::chairside {
@@ -28,12 +30,14 @@ std::filesystem::path private_folder(const std::filesystem::path& folder) {
 struct ChairsideServer::State {
     State(const ChairsideSettings& settings, std::unique_ptr<visit::VisitStore> store,
           std::unique_ptr<TakeRecorder> recorder)
-        : http(settings.port), gate(http.port(), settings.resume),
+        : http(settings.port), doors(settings.door_folder),
+          gate(http.port(), [this](std::string_view token) { return doors.open(token); }),
           visits(
               std::move(store), [] { return std::chrono::system_clock::now(); },
               [this](visit::VisitId id) { events.publish("visit", std::to_string(id)); }),
           recording(visits, events, std::move(recorder), private_folder(settings.take_folder), settings.good_taps),
           hearing(settings.listening_results), recovered(recording.recover()) {
+        doors.clear(); // what a killed server left opens nothing
         visits.set_defaults(settings.defaults);
         add_page_routes(router);
         add_visit_routes(router, visits);
@@ -47,12 +51,14 @@ struct ChairsideServer::State {
         recording.stop(true);
         events.close();
         http.stop();
+        doors.clear();
     }
     State(const State&) = delete;
     State& operator=(const State&) = delete;
 
     EventHub events; // first, since the others tell it things
     HttpServer http;
+    Doors doors;
     Gate gate;
     VisitDesk visits;
     RecordingDesk recording;
@@ -68,16 +74,12 @@ ChairsideServer::ChairsideServer(const ChairsideSettings& settings, std::unique_
 
 ChairsideServer::~ChairsideServer() = default;
 
-std::string ChairsideServer::opening_address() const {
-    return state_->gate.opening_address();
+std::string ChairsideServer::opening_address(std::chrono::seconds life) {
+    return chairside::opening_address(port(), state_->doors.make(life));
 }
 
 int ChairsideServer::port() const {
     return state_->http.port();
-}
-
-std::string ChairsideServer::secrets() const {
-    return state_->gate.secrets();
 }
 
 const RecoveredTakes& ChairsideServer::recovered() const {

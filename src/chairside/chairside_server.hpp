@@ -6,6 +6,7 @@
 #include "visit/defaults.hpp"
 #include "visit/store.hpp"
 
+#include <chrono>
 #include <cstddef>
 #include <filesystem>
 #include <memory>
@@ -18,10 +19,9 @@ struct ChairsideSettings {
     std::filesystem::path take_folder;       ///< where takes lie while they are recorded; made private
     std::filesystem::path listening_results; ///< what learners reach in listening tests is added here
     std::size_t good_taps = 8;
-    visit::Defaults defaults{}; ///< filled in when a visit is opened
-    std::string program;        ///< "Retap 0.1.0"
-    /// Secrets of a server that was killed, so that its pages go on with this one; empty for new ones.
-    std::string resume;
+    visit::Defaults defaults{};        ///< filled in when a visit is opened
+    std::string program;               ///< "Retap 0.1.0"
+    std::filesystem::path door_folder; ///< where tokens lie that open it; made private
 };
 
 class ChairsideServer {
@@ -34,10 +34,9 @@ public:
     ChairsideServer(const ChairsideServer&) = delete;
     ChairsideServer& operator=(const ChairsideServer&) = delete;
 
-    [[nodiscard]] std::string opening_address() const;
+    /// Opens the page once, and no longer than this.
+    [[nodiscard]] std::string opening_address(std::chrono::seconds life);
     [[nodiscard]] int port() const;
-    /// For ChairsideSettings::resume of a later start.
-    [[nodiscard]] std::string secrets() const;
     /// Takes that a killed program left behind.
     [[nodiscard]] const RecoveredTakes& recovered() const;
 

@@ -1,31 +1,17 @@
 #include "chairside/gate.hpp"
 
-#include "error.hpp"
+#include "chairside/doors.hpp"
 
 #include <algorithm>
-#include <array>
 #include <charconv>
-#include <cstdint>
-#include <unistd.h>
+#include <utility>
 
 namespace retap::chairside {
 
 namespace {
 
-std::string random_hex() {
-    std::array<std::uint8_t, 16> bytes{};
-    if (getentropy(bytes.data(), bytes.size()) != 0) {
-        throw DeviceError(
-            "Starting the chairside server: the system gives no random numbers, so it cannot be kept safe.");
-    }
-    static constexpr std::string_view digits = "0123456789abcdef";
-    std::string hex;
-    for (const std::uint8_t byte : bytes) {
-        hex += digits[byte >> 4U];
-        hex += digits[byte & 15U];
-    }
-    return hex;
-}
+/// Enough for every browser that somebody opens in a day; more would only be of use to a guesser.
+constexpr std::size_t max_sessions = 32;
 
 /// Takes the same time wherever the first difference is.
 bool same_secret(std::string_view a, std::string_view b) {
@@ -40,47 +26,66 @@ bool same_secret(std::string_view a, std::string_view b) {
 }
 
 HttpReply stranger() {
-    return html_reply("<!DOCTYPE html><html lang=\"en\"><head><meta charset=\"utf-8\"><title>Retap</title></head><body>"
-                      "<h1>This is not your way in</h1><p>Open Retap with the full address that <code>retap "
-                      "chairside</code> printed when it started.</p></body></html>",
-                      403);
+    return html_reply(
+        "<!DOCTYPE html><html lang=\"en\"><head><meta charset=\"utf-8\"><title>Retap</title></head><body>"
+        "<h1>This is not your way in</h1><p>Each address opens Retap once and for a short time. Run "
+        "<code>retap chairside</code> again: it opens the page, and prints a new address.</p></body></html>",
+        403);
 }
 
 } // namespace
 
-Gate::Gate(int port, std::string_view secrets, GateLimits limits)
+Gate::Gate(int port, std::function<bool(std::string_view)> opens, GateLimits limits)
     : host_("127.0.0.1:" + std::to_string(port)), other_host_("localhost:" + std::to_string(port)),
-      cookie_name_("retap-" + std::to_string(port)), limits_(std::move(limits)) {
-    const bool known = secrets.size() == 64 && secrets.find_first_not_of("0123456789abcdef") == std::string_view::npos;
-    token_ = known ? std::string(secrets.substr(0, 32)) : random_hex();
-    session_ = known ? std::string(secrets.substr(32)) : random_hex();
-}
+      cookie_name_("retap-" + std::to_string(port)), opens_(std::move(opens)), limits_(std::move(limits)) {}
 
-std::string Gate::opening_address() const {
-    return "http://" + host_ + "/open?token=" + token_;
-}
-
-std::optional<HttpReply> Gate::stops(const HttpRequest& head) const {
+std::optional<HttpReply> Gate::stops(const HttpRequest& head) {
     const std::string_view host = head.header("host");
     if (host != host_ && host != other_host_) {
         return text_reply(403, "Refused: this server answers only to its own address on this machine.\n");
     }
+    if (head.path == "/open") {
+        return open(head);
+    }
     if (auto refusal = refuses_origin(head)) {
         return refusal;
     }
-    if (head.path == "/open") {
-        if (head.method != "GET" || !same_secret(head.query_value("token"), token_)) {
-            return stranger();
-        }
-        HttpReply reply = text_reply(303, "");
-        reply.headers = {{"Location", "/"},
-                         {"Set-Cookie", cookie_name_ + "=" + session_ + "; HttpOnly; SameSite=Strict; Path=/"}};
-        return reply;
-    }
-    if (!has_cookie(head.header("cookie"))) {
+    if (!has_cookie(head)) {
         return stranger();
     }
     return refuses_length(head);
+}
+
+/// Who comes here comes from elsewhere, and shows by the token that he may.
+HttpReply Gate::open(const HttpRequest& head) {
+    const std::string_view mode = head.header("sec-fetch-mode");
+    const bool by_a_person = (mode.empty() || mode == "navigate") && head.header("origin").empty() &&
+                             head.header("sec-purpose").empty(); // what is fetched ahead is not to use the token up
+    if (head.method != "GET" || !by_a_person || !opens_(head.query_value("token"))) {
+        return stranger();
+    }
+    const std::string secret = random_token();
+    {
+        const std::lock_guard lock(mutex_);
+        sessions_.push_back({secret, std::string(head.header("user-agent"))});
+        if (sessions_.size() > max_sessions) {
+            sessions_.pop_front();
+        }
+    }
+    // To a browser that was led here by another page, a redirect goes on being that page's, and it would keep the
+    // cookie to itself; a page of ours that leads on is ours.
+    const std::string_view site = head.header("sec-fetch-site");
+    const bool led = !site.empty() && site != "none" && site != "same-origin";
+    HttpReply reply =
+        led ? html_reply("<!DOCTYPE html><html lang=\"en\"><head><meta charset=\"utf-8\"><title>Retap</title>"
+                         "<meta http-equiv=\"refresh\" content=\"0; url=/\"></head><body><a "
+                         "href=\"/\">Open Retap</a></body></html>")
+            : text_reply(303, "");
+    if (!led) {
+        reply.headers.emplace_back("Location", "/");
+    }
+    reply.headers.emplace_back("Set-Cookie", cookie_name_ + "=" + secret + "; HttpOnly; SameSite=Strict; Path=/");
+    return reply;
 }
 
 std::optional<HttpReply> Gate::refuses_origin(const HttpRequest& head) {
@@ -119,18 +124,27 @@ std::optional<HttpReply> Gate::refuses_length(const HttpRequest& head) const {
     return std::nullopt;
 }
 
-bool Gate::has_cookie(std::string_view cookies) const {
+bool Gate::has_cookie(const HttpRequest& head) {
+    std::string_view cookies = head.header("cookie");
     while (!cookies.empty()) {
         std::string_view cookie = cookies.substr(0, cookies.find(';'));
         cookies.remove_prefix(std::min(cookies.size(), cookie.size() + 1));
         while (cookie.starts_with(' ')) {
             cookie.remove_prefix(1);
         }
-        if (cookie.starts_with(cookie_name_ + "=") && same_secret(cookie.substr(cookie_name_.size() + 1), session_)) {
+        if (cookie.starts_with(cookie_name_ + "=") &&
+            is_session(cookie.substr(cookie_name_.size() + 1), head.header("user-agent"))) {
             return true;
         }
     }
     return false;
+}
+
+bool Gate::is_session(std::string_view secret, std::string_view browser) {
+    const std::lock_guard lock(mutex_);
+    return std::any_of(sessions_.begin(), sessions_.end(), [&](const Session& session) {
+        return same_secret(secret, session.secret) && browser == session.browser;
+    });
 }
 
 const std::vector<std::pair<std::string, std::string>>& safe_headers() {

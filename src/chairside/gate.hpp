@@ -1,11 +1,15 @@
-// Who may talk to the chairside server: the browser that was opened with the address it printed, and nobody else.
+// Who may talk to the chairside server: browsers that were opened with an address it gave out, and nobody else.
 #pragma once
 
 #include "chairside/http_message.hpp"
 
 #include <cstddef>
+#include <deque>
+#include <functional>
+#include <mutex>
 #include <optional>
 #include <string>
+#include <string_view>
 
 namespace retap::chairside {
 
@@ -21,36 +25,40 @@ struct GateLimits {
 ///  - Host must be ours, so that a name somebody points at 127.0.0.1 is of no use (DNS rebinding);
 ///  - Origin must be ours when given, and must be given for everything that changes something (cross-site requests);
 ///  - a request that a browser calls cross-site is refused;
-///  - a secret cookie (HttpOnly, SameSite=Strict) must be there. It is set by the opening address, which holds a token.
-/// Both secrets are 128 random bits from the operating system and last until the server ends as it should. What this
-/// cannot do: keep out another program of the same user, or a server on another port of this machine that the same
-/// browser is pointed at, since browsers send cookies to every port of a host.
+///  - bodies must say how long they are, and come as they are: compressed ones could become any length;
+///  - a secret cookie (HttpOnly, SameSite=Strict) must be there. It is given to a browser that comes with a token that
+///    opens (doors.hpp), and is of use to a browser of that name only.
+/// Cookies are random and last until the server ends, however it ends. What this cannot do: keep out another program of
+/// the same user, or a server on another port of this machine that the same browser is pointed at, since browsers send
+/// cookies to every port of a host. For several threads.
 class Gate {
 public:
-    /// `secrets` of an earlier gate lets pages of a server that was killed go on with this one; anything that is not of
-    /// that form gives new ones. Throws DeviceError when the system gives no randomness.
-    explicit Gate(int port, std::string_view secrets = {}, GateLimits limits = {});
+    /// `opens` says whether a token opens; it is asked once for each request that comes with one.
+    Gate(int port, std::function<bool(std::string_view token)> opens, GateLimits limits = {});
 
-    /// Both secrets as text. Whoever has it may talk to the server: for private files only.
-    [[nodiscard]] std::string secrets() const { return token_ + session_; }
-
-    /// The reply that ends this request here: a refusal, or the redirect of the opening address. Nothing: let it in.
-    [[nodiscard]] std::optional<HttpReply> stops(const HttpRequest& head) const;
-
-    /// "http://127.0.0.1:PORT/open?token=..."
-    [[nodiscard]] std::string opening_address() const;
+    /// The reply that ends this request here: a refusal, or the way on from an opening address. Nothing: let it in.
+    /// Throws DeviceError when the system gives no randomness.
+    [[nodiscard]] std::optional<HttpReply> stops(const HttpRequest& head);
 
 private:
+    /// A browser that was let in.
+    struct Session {
+        std::string secret;
+        std::string browser; ///< as it calls itself
+    };
+    [[nodiscard]] HttpReply open(const HttpRequest& head);
     [[nodiscard]] static std::optional<HttpReply> refuses_origin(const HttpRequest& head);
     [[nodiscard]] std::optional<HttpReply> refuses_length(const HttpRequest& head) const;
-    [[nodiscard]] bool has_cookie(std::string_view cookies) const;
+    [[nodiscard]] bool has_cookie(const HttpRequest& head);
+    [[nodiscard]] bool is_session(std::string_view secret, std::string_view browser);
 
     std::string host_;
     std::string other_host_; ///< the same by the name localhost
     std::string cookie_name_;
-    std::string token_;
-    std::string session_;
+    std::function<bool(std::string_view)> opens_;
     GateLimits limits_;
+    std::mutex mutex_;
+    std::deque<Session> sessions_; ///< the newest last
 };
 
 /// The headers every reply carries: nothing is kept, framed, sniffed or fetched from elsewhere.

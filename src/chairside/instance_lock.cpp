@@ -2,13 +2,16 @@
 
 #include "error.hpp"
 
+#include <algorithm>
 #include <array>
 #include <cassert>
 #include <cerrno>
 #include <charconv>
+#include <cstdint>
 #include <cstring>
 #include <fcntl.h>
-#include <sstream>
+#include <limits>
+#include <string>
 #include <sys/file.h>
 #include <unistd.h>
 
@@ -33,22 +36,17 @@ InstanceLock::~InstanceLock() {
     ::close(descriptor_);
 }
 
-InstanceLock::Published InstanceLock::published() const {
-    std::array<char, 512> text{};
+int InstanceLock::port() const {
+    std::array<char, 16> text{};
     const ssize_t got = ::pread(descriptor_, text.data(), text.size(), 0);
-    std::istringstream lines(std::string(text.data(), got > 0 ? static_cast<std::size_t>(got) : 0));
-    Published found;
-    std::string port;
-    if (!std::getline(lines, found.address) || !std::getline(lines, port) || !std::getline(lines, found.secrets)) {
-        return {};
-    }
-    std::from_chars(port.data(), port.data() + port.size(), found.port);
-    return found;
+    int port = 0;
+    std::from_chars(text.data(), text.data() + std::max<ssize_t>(got, 0), port);
+    return port > 0 && port <= std::numeric_limits<std::uint16_t>::max() ? port : 0;
 }
 
-void InstanceLock::publish(const Published& ours) {
+void InstanceLock::publish(int port) {
     assert(held_);
-    const std::string text = ours.address + "\n" + std::to_string(ours.port) + "\n" + ours.secrets + "\n";
+    const std::string text = std::to_string(port) + "\n";
     if (::ftruncate(descriptor_, 0) != 0 ||
         ::pwrite(descriptor_, text.data(), text.size(), 0) != static_cast<ssize_t>(text.size())) {
         throw StoreError("Starting the chairside server: " + path_.string() + " cannot be written (" +

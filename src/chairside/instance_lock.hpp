@@ -2,13 +2,12 @@
 #pragma once
 
 #include <filesystem>
-#include <optional>
-#include <string>
 
 namespace retap::chairside {
 
 /// Holds a lock beside the store while it lives; the system lets it go when the program ends, however it ends. The file
-/// is private to the user and holds the opening address, so that a second start can point to the first.
+/// is private to the user and holds the port, so that a second start can lead to the first, and one after a kill can
+/// take the same: pages that are still open find it then.
 class InstanceLock {
 public:
     /// Throws StoreError when the file cannot be made.
@@ -18,16 +17,10 @@ public:
     InstanceLock& operator=(const InstanceLock&) = delete;
 
     [[nodiscard]] bool held() const { return held_; }
-    /// What the holder published: that of the server that holds it instead, or, when held, what a killed one left
-    /// behind. Empty when there is nothing.
-    struct Published {
-        std::string address{};
-        int port = 0;
-        std::string secrets{};
-    };
-    [[nodiscard]] Published published() const;
+    /// The port of the server that holds it instead, or, when held, of one that was killed. 0 when there is none.
+    [[nodiscard]] int port() const;
     /// Writes ours for later starts. Only when held (asserted). Throws StoreError.
-    void publish(const Published& ours);
+    void publish(int port);
 
 private:
     std::filesystem::path path_;

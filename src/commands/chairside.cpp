@@ -2,6 +2,7 @@
 #include "command_line.hpp"
 
 #include "chairside/chairside_server.hpp"
+#include "chairside/doors.hpp"
 #include "chairside/instance_lock.hpp"
 #include "chairside/left_takes.hpp"
 #include "device_options.hpp"
@@ -39,13 +40,17 @@ struct ChairsideOptions {
     bool no_browser = false;
 };
 
-/// Hands the address to the desktop, if there is one. Not being able to is no error: the address is printed.
-void open_browser(const std::string& address) {
+constexpr std::chrono::seconds printed_life{120}; // for somebody who has to find a browser and paste it
+constexpr std::chrono::seconds opened_life{30};   // for a browser that is slow to start
+
+/// Hands a page that leads to the address to the desktop, if there is one: the list of processes shows what a program
+/// was called with to every user. Not being able to is no error: an address is printed.
+void open_browser(const std::string& page) {
     if (std::getenv("DISPLAY") == nullptr && std::getenv("WAYLAND_DISPLAY") == nullptr) {
         return;
     }
     std::string program = "xdg-open";
-    std::string argument = address;
+    std::string argument = page;
     char* arguments[] = {program.data(), argument.data(), nullptr};
     posix_spawn_file_actions_t quiet;
     posix_spawn_file_actions_init(&quiet);
@@ -57,8 +62,11 @@ void open_browser(const std::string& address) {
 }
 
 void say(const std::string& address) {
-    std::cout << "Retap listens on this computer only. Open this address in a browser here:\n\n  " << address
-              << "\n\nKeep it to yourself. Press Ctrl+C to stop; everything that was kept stays." << std::endl;
+    std::cout
+        << "Retap listens on this computer only. Open this address in a browser here:\n\n  " << address
+        << "\n\nIt works once, within two minutes; for another one run the same command again while this one goes "
+           "on. Press Ctrl+C to stop; everything that was kept stays."
+        << std::endl;
 }
 
 visit::Defaults usual() {
@@ -81,7 +89,6 @@ serve(const ChairsideOptions& options, chairside::ChairsideSettings settings, co
         return start();
     } catch (const DeviceError&) {
         settings.port = 0;
-        settings.resume.clear();
         return start();
     }
 }
@@ -95,34 +102,39 @@ void run_chairside(const ChairsideOptions& options) {
     const std::filesystem::path store = visit::store_file(options.store);
     visit::make_private(store);
     chairside::InstanceLock lock(store);
-    const chairside::InstanceLock::Published published = lock.published();
+    const std::filesystem::path door_folder = chairside::door_folder(store);
     if (!lock.held()) {
-        std::cout << "Retap is open already for this store:\n\n  " << published.address << std::endl;
+        chairside::Doors doors(door_folder);
+        const auto address = [&](std::chrono::seconds life) {
+            return chairside::opening_address(lock.port(), doors.make(life));
+        };
+        std::cout << "Retap is open already for this store:\n\n  " << address(printed_life)
+                  << "\n\nThis address works once, within two minutes." << std::endl;
         if (!options.no_browser) {
-            open_browser(published.address);
+            open_browser(doors.page_to(address(opened_life)));
         }
         return;
     }
     const StopSignals signals;
     const auto server = serve(options,
-                              {.port = options.port != 0 ? options.port : published.port,
+                              {.port = options.port != 0 ? options.port : lock.port(),
                                .take_folder = chairside::take_folder(store),
                                .listening_results = std::filesystem::path(store).replace_filename("listening.csv"),
                                .good_taps = options.taps,
                                .defaults = usual(),
                                .program = "Retap " RETAP_VERSION,
-                               .resume = options.port == 0 || options.port == published.port ? published.secrets : ""},
+                               .door_folder = door_folder},
                               store);
-    lock.publish({server->opening_address(), server->port(), server->secrets()});
+    lock.publish(server->port());
     if (const std::size_t kept = server->recovered().kept; kept > 0) {
         std::cout << "Takes that were being recorded when Retap was stopped last time were kept: " << kept << ".\n";
     }
     for (const std::string& waiting : server->recovered().waiting) {
         warn(waiting);
     }
-    say(server->opening_address());
+    say(server->opening_address(printed_life));
     if (!options.no_browser) {
-        open_browser(server->opening_address());
+        open_browser(chairside::Doors(door_folder).page_to(server->opening_address(opened_life)));
     }
     while (!StopSignals::asked()) {
         std::this_thread::sleep_for(std::chrono::milliseconds(100));

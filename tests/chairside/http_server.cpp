@@ -23,7 +23,9 @@ namespace {
 
 struct Running {
     HttpServer server;
-    Gate gate{server.port(), {}, {.body_bytes = 1000, .upload_bytes = 5000}};
+    Gate gate{server.port(),
+              [](std::string_view token) { return token == "open-sesame"; },
+              {.body_bytes = 1000, .upload_bytes = 5000}};
     EventHub hub;
     std::atomic<int> answered{0};
 
@@ -55,8 +57,7 @@ struct Running {
         return exchange(server.port(), "GET " + path + " HTTP/1.1\r\nHost: " + host() + "\r\n" + headers + "\r\n");
     }
     [[nodiscard]] std::string cookie() const {
-        const std::string address = gate.opening_address();
-        const std::string reply = get(address.substr(address.find("/open")), "");
+        const std::string reply = get("/open?token=open-sesame", "");
         CHECK(status_of(reply) == 303);
         const std::string cookie = header_of(reply, "Set-Cookie");
         return "Cookie: " + cookie.substr(0, cookie.find(';')) + "\r\n";

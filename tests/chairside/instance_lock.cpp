@@ -10,24 +10,24 @@
 using namespace retap;
 using chairside::InstanceLock;
 
-TEST_CASE("A second server of one store finds the address of the first; after its end the store is free") {
+TEST_CASE("A second server of one store finds the port of the first; after its end the store is free") {
     const test::TempFolder folder;
     const auto store = folder.path() / "visits.db";
     {
         InstanceLock first(store);
         CHECK(first.held());
-        first.publish({"http://127.0.0.1:4711/open?token=abc", 4711, "secret"});
+        first.publish(4711);
         const InstanceLock second(store);
         CHECK_FALSE(second.held());
-        CHECK(second.published().address == "http://127.0.0.1:4711/open?token=abc");
+        CHECK(second.port() == 4711);
         CHECK(InstanceLock(folder.path() / "other.db").held());
     }
     const InstanceLock later(store);
     CHECK(later.held());
-    CHECK(later.published().address.empty());
+    CHECK(later.port() == 0);
 }
 
-TEST_CASE("The file with the address is private to the user") {
+TEST_CASE("The file with the port is private to the user") {
     const test::TempFolder folder;
     const InstanceLock lock(folder.path() / "visits.db");
     struct stat about {};

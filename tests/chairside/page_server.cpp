@@ -1,13 +1,15 @@
 // The chairside server with a played pick-up, for the browser tests:
 //   page_server STORE SPEED SOUND...
-// Prints the opening address and serves until its standard input closes. Keeps its address and secrets beside the store
-// as retap chairside does, so that killing it and starting it again is what it is there.
+// Prints an opening address, one more for each line of its standard input, and serves until that closes. Keeps its port
+// beside the store as retap chairside does, so that killing it and starting it again is what it is there.
 #include "chairside/chairside_server.hpp"
+#include "chairside/doors.hpp"
 #include "chairside/instance_lock.hpp"
 #include "error.hpp"
 #include "played_recorder.hpp"
 #include "visit/sqlite_store.hpp"
 
+#include <chrono>
 #include <cstdlib>
 #include <iostream>
 #include <string>
@@ -21,21 +23,21 @@ int main(int argc, char** argv) {
     try {
         const std::filesystem::path store = argv[1];
         chairside::InstanceLock lock(store);
-        const auto left = lock.published();
-        const chairside::ChairsideServer server(
-            {.port = left.port,
+        constexpr std::chrono::seconds life{120};
+        chairside::ChairsideServer server(
+            {.port = lock.port(),
              .take_folder = store.string() + ".takes",
              .listening_results = std::filesystem::path(store).replace_filename("listening.csv"),
              .good_taps = 8,
              .program = "Retap test",
-             .resume = left.secrets},
+             .door_folder = chairside::door_folder(store)},
             std::make_unique<visit::SqliteStore>(store),
             test::played_recorder({.sounds = {argv + 3, argv + argc}, .speed = std::atof(argv[2])}));
-        lock.publish({server.opening_address(), server.port(), server.secrets()});
-        std::cout << server.opening_address() << std::endl;
+        lock.publish(server.port());
         std::string line;
-        while (std::getline(std::cin, line)) {
-        }
+        do {
+            std::cout << server.opening_address(life) << std::endl;
+        } while (std::getline(std::cin, line));
         return 0;
     } catch (const Error& error) {
         std::cerr << error.what() << '\n';

@@ -1,6 +1,7 @@
 import assert from "node:assert/strict";
 import { spawn } from "node:child_process";
 import fs from "node:fs";
+import path from "node:path";
 import { test } from "node:test";
 import { Stage, key, newVisit, recordHere, recording, toVisit } from "./harness.mjs";
 
@@ -120,8 +121,12 @@ test("A server that is killed while recording comes back with the visit and what
   await page.waitForSelector(".banner-stopped");
   assert.match(await page.textContent(".banner-stopped"), /Retap does not answer/);
   await page.screenshot({ path: `${process.env.RETAP_SCREENSHOTS}/server-gone.png` });
-  await stage.serve(sounds, 1); // same port and secrets, since the first was killed
+  const address = await stage.serve(sounds, 1); // the same port, since the first was killed; the cookie is worth nothing now
+  await page.waitForSelector("text=Retap was started anew");
+  const opened = await page.context().newPage();
+  await opened.goto(address);
   await page.waitForSelector(".banner-stopped", { state: "detached" });
+  await opened.close();
   await toVisit(page);
   await page.waitForFunction(() => /tap/.test(document.querySelector('[data-key="sound-before"]')?.textContent ?? ""));
   assert.deepEqual(stage.problems, []);
@@ -134,7 +139,7 @@ test("A server that was stopped and started anew is told apart from one that doe
   const port = new URL(page.url()).port;
   await stage.stopServer();
   await page.waitForSelector(".banner-stopped");
-  fs.writeFileSync(`${stage.store}.chairside`, `x\n${port}\nnone\n`); // the same port, new secrets
+  fs.writeFileSync(`${stage.store}.chairside`, `${port}\n`); // the same port
   await stage.serve(["silence"]);
   await page.waitForSelector("text=Retap was started anew");
   stage.check();
@@ -157,5 +162,19 @@ test("A store that takes nothing is said, nothing is lost, and the page goes on 
   await new Promise((resolve) => holder.on("exit", resolve));
   await page.click(key("numb-yes"));
   await page.waitForSelector(`${key("numb-yes")}[aria-pressed=true]`);
+  stage.check();
+});
+
+test("A private page that leads to the address opens Retap, and the address only once", async (t) => {
+  const stage = new Stage(t);
+  const address = await stage.serve(["silence"]);
+  const door = path.join(stage.folder, "door.html");
+  fs.writeFileSync(door, `<!DOCTYPE html><meta http-equiv="refresh" content="0; url=${address}">`);
+  const page = await stage.open(`file://${door}`);
+  await page.waitForSelector(key("new-16"));
+  await page.reload();
+  await page.waitForSelector(key("new-16"));
+  const stranger = await stage.open(null, { quiet: true });
+  assert.equal((await stranger.goto(address)).status(), 403);
   stage.check();
 });
