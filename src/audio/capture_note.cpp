@@ -20,7 +20,8 @@ constexpr std::string_view version = "1";
 
 constexpr std::string_view join_separator = "; ";
 constexpr std::size_t longest_name = 100;
-constexpr std::size_t room_for_count = 50; // "joins: ", "joins left out: " and its number
+constexpr std::uint64_t most_frames = 1'000'000'000'000'000; // no recording has more: beyond it a number is damage
+constexpr std::size_t room_for_count = 50;                   // "joins: ", "joins left out: " and its number
 
 std::string write_join(const Join& join) {
     return std::to_string(join.at_frame) + (join.kind == Join::Kind::gap ? " gap " : " pause ") +
@@ -54,6 +55,9 @@ std::vector<Join> read_joins(const std::string& text) {
         if (!(in >> join.missing_frames) || (kind != "gap" && kind != "pause")) {
             break;
         }
+        if (join.at_frame > most_frames || join.missing_frames > most_frames) { // as is what a minus makes of a number
+            break;
+        }
         join.kind = kind == "gap" ? Join::Kind::gap : Join::Kind::pause;
         joins.push_back(join);
         in >> separator;
@@ -72,7 +76,8 @@ std::string cut(std::string text, std::size_t max_bytes) {
 }
 
 std::uint64_t read_count(const KeyLines& lines, std::string_view key) {
-    return static_cast<std::uint64_t>(std::max(0.0, read_number(value_of(lines, key)).value_or(0.0)));
+    return static_cast<std::uint64_t>(
+        std::clamp(read_number(value_of(lines, key)).value_or(0.0), 0.0, static_cast<double>(most_frames)));
 }
 
 } // namespace

@@ -2,6 +2,7 @@
 #include "audio/journal.hpp"
 #include "audio/journal_format.hpp"
 #include "audio/key_lines.hpp"
+#include "audio/sound_file.hpp"
 #include "error.hpp"
 
 #include <algorithm>
@@ -92,7 +93,7 @@ JournalHead read_head(int file, const std::filesystem::path& path) {
     const KeyLines lines = read_key_lines(text);
     const auto rate = read_number(value_of(lines, "rate_hz"));
     const std::string channels = value_of(lines, "channels");
-    if (!rate || *rate <= 0.0 || (channels != "1" && channels != "2")) {
+    if (!rate || *rate < lowest_rate_hz || *rate > highest_rate_hz || (channels != "1" && channels != "2")) {
         refuse("its rate or channels are missing");
     }
     return {.take_id = value_of(lines, "take"),

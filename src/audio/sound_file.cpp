@@ -2,10 +2,12 @@
 
 #include "audio/byte_source.hpp"
 #include "audio/header_check.hpp"
+#include "audio/named_formats.hpp"
 #include "audio/sndfile_handle.hpp"
 #include "error.hpp"
 
 #include <algorithm>
+#include <array>
 #include <cassert>
 #include <cmath>
 #include <cstdint>
@@ -97,6 +99,11 @@ struct SoundReader::State {
 
 void SoundReader::State::open(const ChannelChoice& choice) {
     feed.source = source.get();
+    std::array<std::byte, 12> first{};
+    if (!is_named_format(std::span(first).first(source->read_at(0, first)))) {
+        refuse("it is not a sound file that can be read (" + std::string(named_formats) +
+               " are). Save it as WAV or FLAC.");
+    }
     SF_VIRTUAL_IO io{feed_size, feed_seek, feed_read, feed_write, feed_tell};
     file.reset(sf_open_virtual(&io, SFM_READ, &info, &feed));
     if (feed.fault) {
@@ -209,10 +216,6 @@ std::int64_t SoundReader::frames() const {
     return state_->info.frames;
 }
 
-bool SoundReader::length_known() const {
-    return state_->info.frames < SF_COUNT_MAX && !length_is_a_guess(state_->info);
-}
-
 std::string SoundReader::comment() const {
     const char* text = sf_get_string(state_->file.get(), SF_STR_COMMENT);
     return text == nullptr ? std::string() : std::string(text);
@@ -238,6 +241,9 @@ std::size_t SoundReader::read(std::span<float> interleaved) {
 
 namespace {
 
+/// What is held whole in memory is no longer than this: ten minutes of two channels at 48 kHz, a quarter of a gigabyte.
+constexpr std::size_t most_held_samples = 60'000'000;
+
 /// How many samples, and what to say when there are more.
 struct Bound {
     std::size_t samples = SIZE_MAX;
@@ -250,7 +256,7 @@ Sound read_all(SoundReader reader, const Bound& bound = {}) {
             throw InputError(bound.refusal);
         }
     };
-    if (reader.length_known()) {
+    if (reader.frames() < SF_COUNT_MAX) { // that stands for a length that is not known
         check(static_cast<std::uint64_t>(reader.frames()));
     }
     Sound sound{.sample_rate_hz = reader.sample_rate_hz(),

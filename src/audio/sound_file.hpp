@@ -14,9 +14,6 @@ namespace retap::audio {
 inline constexpr double lowest_rate_hz = 8000.0;
 inline constexpr double highest_rate_hz = 192000.0;
 
-/// What is held whole in memory is no longer than this: ten minutes of two channels at 48 kHz, a quarter of a gigabyte.
-inline constexpr std::size_t most_held_samples = 60'000'000;
-
 /// Which channels of a file to read, counted from 1; one, or two as left and right. None chosen: all of a file that has
 /// one or two.
 struct ChannelChoice {
@@ -42,8 +39,6 @@ public:
     /// As read: the number chosen, or the file's own.
     [[nodiscard]] int channels() const;
     [[nodiscard]] std::int64_t frames() const;
-    /// False when the head of the file does not say how long it is.
-    [[nodiscard]] bool length_known() const;
     /// The comment inside the file; empty when there is none.
     [[nodiscard]] std::string comment() const;
     /// Fills `interleaved` (a whole number of frames) from the current place; returns the frames read, 0 at the end.
@@ -64,7 +59,8 @@ struct Sound {
 
 /// Reads all of a file; for takes, which are short. Throws as SoundReader does.
 [[nodiscard]] Sound read_sound(const std::filesystem::path& path, const ChannelChoice& choice = {});
-/// Also throws InputError, before decoding where the head says so, for more than most_held_samples.
+/// Also throws InputError, before decoding where the head says so, for more than
+/// sixty million samples, ten minutes of two channels at 48 kHz.
 [[nodiscard]] Sound read_sound(std::span<const std::byte> bytes, const std::string& name);
 
 } // namespace retap::audio

@@ -7,6 +7,8 @@
 
 #include <algorithm>
 #include <array>
+#include <cstdint>
+#include <limits>
 #include <span>
 #include <utility>
 
@@ -15,6 +17,7 @@ namespace retap::chairside {
 namespace {
 
 constexpr double longest_s = 600.0;
+constexpr double most_samples = 60e6; // as much at 48 kHz and two channels, a quarter of a gigabyte
 
 [[noreturn]] void refuse_long(const std::string& name) {
     throw InputError("Reading " + name +
@@ -26,9 +29,9 @@ constexpr double longest_s = 600.0;
 /// gigabytes of samples. Block by block, since a head may say nothing or something else.
 audio::Sound read_short(std::span<const std::byte> bytes, const std::string& name) {
     audio::SoundReader reader(bytes, name);
-    const double most_frames = std::min(longest_s * reader.sample_rate_hz(),
-                                        static_cast<double>(audio::most_held_samples) / reader.channels());
-    if (reader.length_known() && static_cast<double>(reader.frames()) > most_frames) {
+    const double most_frames = std::min(longest_s * reader.sample_rate_hz(), most_samples / reader.channels());
+    constexpr auto unknown = std::numeric_limits<std::int64_t>::max();
+    if (reader.frames() < unknown && static_cast<double>(reader.frames()) > most_frames) {
         refuse_long(name);
     }
     audio::Sound sound{.sample_rate_hz = reader.sample_rate_hz(),

@@ -4,13 +4,16 @@
 #include "utf8.hpp"
 
 #include <algorithm>
+#include <string_view>
 
 namespace retap::commands {
 namespace {
 
-/// A cell of text; a table with one byte that is not UTF-8 could not be read at all by many programs.
+/// A cell of text; a table with one byte that is not UTF-8 could not be read at all by many programs. What begins as a
+/// formula, as a file may be called, is one to a spreadsheet: it gets an apostrophe in front (common practice).
 std::string quoted(const std::string& given) {
-    const std::string text = as_utf8(given);
+    const bool formula = !given.empty() && std::string_view("=+-@\t\r").find(given[0]) != std::string_view::npos;
+    const std::string text = (formula ? "'" : "") + as_utf8(given);
     if (text.find_first_of(",\"\r\n") == std::string::npos) {
         return text;
     }

@@ -31,7 +31,7 @@ void run(const Options& options) {
 void add_inspect(Command program) {
     auto options = std::make_shared<Options>();
     Command command = program.subcommand("inspect", "Say what is in a take: taps, contacts, measures, fitness");
-    command.option("TAKE", options->take, "A sound file (WAV, FLAC, AIFF, OGG, ...)").required();
+    command.option("TAKE", options->take, "A sound file (WAV, FLAC, AIFF, OGG or MP3)").required();
     command.channels_option(options->channels);
     command.json_flag(options->json);
     command.when_run([options] { run(*options); });

@@ -1,5 +1,6 @@
 #include "command_line.hpp"
 #include "error.hpp"
+#include "terminal.hpp"
 
 #include <exception>
 #include <iostream>
@@ -45,7 +46,7 @@ int main(int argc, char** argv) {
         run(argc, argv);
         return 0;
     } catch (const retap::Error& error) {
-        std::cerr << "retap: " << error.what() << '\n';
+        std::cerr << "retap: " << retap::commands::shown(error.what()) << '\n';
         return error.exit_code();
     } catch (const std::bad_alloc&) {
         std::cerr << "retap: There is not enough memory for this. Close other programs and try again.\n";

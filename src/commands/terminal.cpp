@@ -1,6 +1,7 @@
 #include "terminal.hpp"
 
 #include "error.hpp"
+#include "utf8.hpp"
 
 #include <algorithm>
 #include <array>
@@ -13,7 +14,32 @@
 
 namespace retap::commands {
 
-void print(std::string_view text) {
+std::string shown(std::string_view text) {
+    constexpr std::string_view replacement = "\uFFFD";
+    std::string out;
+    out.reserve(text.size());
+    while (!text.empty()) {
+        const std::size_t length = utf8_length(text);
+        const std::string_view sign = text.substr(0, std::max<std::size_t>(length, 1));
+        const auto byte = [&](std::size_t at) { return static_cast<unsigned char>(sign[at]); };
+        bool hidden = length == 0;
+        if (length == 1) {
+            hidden = (byte(0) < 0x20 && sign != "\n" && sign != "\t") || byte(0) == 0x7F;
+        } else if (length == 2) {
+            hidden = byte(0) == 0xC2 && byte(1) < 0xA0; // U+0080 to U+009F
+        } else if (length == 3 && byte(0) == 0xE2) {
+            hidden =
+                (byte(1) == 0x80 && ((byte(2) >= 0xAA && byte(2) <= 0xAE) || byte(2) == 0x8E || byte(2) == 0x8F)) ||
+                (byte(1) == 0x81 && byte(2) >= 0xA6 && byte(2) <= 0xA9);
+        }
+        out += hidden ? replacement : sign;
+        text.remove_prefix(sign.size());
+    }
+    return out;
+}
+
+void print(std::string_view given) {
+    const std::string text = shown(given);
     if (std::fwrite(text.data(), 1, text.size(), stdout) != text.size() || std::fflush(stdout) != 0) {
         throw InputError(std::string("Cannot write the result: ") + std::strerror(errno) +
                          ". Send it somewhere else or make room.");
@@ -37,7 +63,7 @@ void print_text(std::string_view text) {
 }
 
 void warn(std::string_view text) {
-    const std::string line = "retap: " + std::string(text) + "\n";
+    const std::string line = "retap: " + shown(text) + "\n";
     std::fputs(line.c_str(), stderr);
 }
 

@@ -9,8 +9,12 @@
 
 namespace retap::commands {
 
-/// Writes a result to stdout, all of it, at once. Throws InputError when it cannot be written (a full disk, a closed
-/// output).
+/// The text as a terminal may show it: UTF-8, and U+FFFD for every control code other than line feed and tab (Unicode's
+/// category Cc) and for the marks that change the direction of writing (UAX #9). A name that holds such codes could
+/// otherwise move the cursor, hide what is said of it, or worse.
+[[nodiscard]] std::string shown(std::string_view text);
+/// Writes a result to stdout, all of it, at once, without what could steer a terminal (shown()). Throws InputError when
+/// it cannot be written (a full disk, a closed output).
 void print(std::string_view text);
 /// The same for text that people read: with_plain_signs.
 void print_text(std::string_view text);

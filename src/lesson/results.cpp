@@ -65,13 +65,14 @@ std::string now_in_digits() {
 
 void check_label(const std::string& learner) {
     constexpr std::size_t longest = 40;
-    const bool fits = !learner.empty() && learner.size() <= longest &&
+    // What begins with a minus is a formula to a spreadsheet.
+    const bool fits = !learner.empty() && learner[0] != '-' && learner.size() <= longest &&
                       std::all_of(learner.begin(), learner.end(), [](unsigned char c) {
                           return std::isalnum(c) != 0 || c == '.' || c == '_' || c == '-';
                       });
     if (!fits) {
         throw UsageError("'" + learner +
-                         "' is no label: use letters, digits, '.', '_' and '-', 40 at most. A label, "
+                         "' is no label: use letters, digits, '.', '_' and '-' (not first), 40 at most. A label, "
                          "not a name.");
     }
 }

@@ -90,3 +90,13 @@ TEST_CASE("a take carried in memory keeps its note") {
     const auto bytes = encode_sound(sound, SoundFormat::wav_24);
     CHECK(read_sound(bytes, "take").comment == sound.comment);
 }
+
+TEST_CASE("numbers that no recording has are kept within what can be counted") {
+    const auto note = read_note("retap capture: 1\nlost frames: 1e300\ndevice overflows: -7e44\njoins left out: 7e44\n"
+                                "joins: 10 gap 3; -1 gap 5; 20 pause 4\n");
+    REQUIRE(note.has_value());
+    CHECK(note->lost_frames == 1'000'000'000'000'000U);
+    CHECK(note->device_overflows == 0);
+    CHECK(note->joins_left_out == 1'000'000'000'000'000U);
+    CHECK(note->joins == std::vector<Join>{{.at_frame = 10, .kind = Join::Kind::gap, .missing_frames = 3}});
+}

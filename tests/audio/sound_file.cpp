@@ -143,7 +143,8 @@ TEST_CASE("what is not there, not a file or not readable is refused in one sente
 TEST_CASE("an empty file, a text and a sound without samples are refused") {
     CHECK(refusal_of("empty.wav", "") == "Cannot read 'empty.wav': the file is empty. Record or copy it again.");
     CHECK(refusal_of("text.wav", "Dear colleague, please find the recording attached.\n") ==
-          "Cannot use 'text.wav': it is not a sound file that can be read (Format not recognised.). Save it as WAV or "
+          "Cannot use 'text.wav': it is not a sound file that can be read (WAV, FLAC, AIFF, OGG and MP3 are). Save it "
+          "as WAV or "
           "FLAC.");
     CHECK(refusal_of("no_frames.wav", wav_text(noise_sound(48000.0, 1, 0))) ==
           "Cannot use 'no_frames.wav': it holds no sound at all. Record it again.");

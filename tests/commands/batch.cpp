@@ -33,6 +33,21 @@ TEST_CASE("a file name that is not UTF-8 does not spoil the table for those who 
     CHECK(table.find("\ncaf\xEF\xBF\xBD.wav,,48000") != std::string::npos);
 }
 
+TEST_CASE("a file whose name begins as a formula is text in the table") {
+    const TempFolder folder;
+    std::filesystem::create_directory(folder / "takes");
+    for (const char* name : {"=1+1.wav", "+1.wav", "-1.wav", "@SUM(1).wav"}) {
+        put_bytes(folder / "takes" / name, "not a sound");
+    }
+    write_take(folder / "takes/a=1.wav", {.taps = 8});
+    REQUIRE(run_retap(folder.path(), {"batch", "takes", "--csv", "table.csv"}).status == 0);
+    std::string names;
+    for (const std::string& line : lines_of(bytes_of(folder / "table.csv"))) {
+        names += line.substr(0, line.find(',')) + "\n";
+    }
+    CHECK(names == "file\n'+1.wav\n'-1.wav\n'=1+1.wav\n'@SUM(1).wav\na=1.wav\n");
+}
+
 TEST_CASE("batch gives a row for each sound file in order of name, and a bad file does not stop the others") {
     const TempFolder folder;
     std::filesystem::create_directory(folder / "takes");
@@ -42,8 +57,8 @@ TEST_CASE("batch gives a row for each sound file in order of name, and a bad fil
     put_bytes(folder / "takes/notes.txt", "not looked at");
     const Outcome outcome = run_retap(folder.path(), {"batch", "takes", "--csv", "table.csv"});
     REQUIRE(outcome.status == 0);
-    const std::string fault = "Cannot use 'takes/c.flac': it is not a sound file that can be read (Format not "
-                              "recognised.). Save it as WAV or FLAC.";
+    const std::string fault = "Cannot use 'takes/c.flac': it is not a sound file that can be read (WAV, FLAC, "
+                              "AIFF, OGG and MP3 are). Save it as WAV or FLAC.";
     CHECK(outcome.err == "retap: " + fault + "\n");
     CHECK(outcome.out.starts_with("3 files: 2 inspected, "));
     CHECK(outcome.out.ends_with(" 1 could not be used.\nTable: table.csv\n"));

@@ -82,8 +82,9 @@ TEST_CASE("input that cannot be used ends with status 3, one sentence on stderr 
     const std::array<std::pair<const char*, const char*>, 5> faults{{
         {"missing.wav", "retap: Cannot read 'missing.wav': there is no such file. Check the name and the folder.\n"},
         {"empty.wav", "retap: Cannot read 'empty.wav': the file is empty. Record or copy it again.\n"},
-        {"text.wav", "retap: Cannot use 'text.wav': it is not a sound file that can be read (Format not recognised.). "
-                     "Save it as WAV or FLAC.\n"},
+        {"text.wav",
+         "retap: Cannot use 'text.wav': it is not a sound file that can be read (WAV, FLAC, AIFF, OGG and MP3 are). "
+         "Save it as WAV or FLAC.\n"},
         {"truncated.wav",
          "retap: Cannot use 'truncated.wav': its header promises 720000 bytes of sound but only 717000 "
          "are there; it was cut short or never finished. Copy or record it again.\n"},

@@ -2,6 +2,7 @@
 
 #include <doctest/doctest.h>
 
+using retap::commands::shown;
 using retap::commands::time_left;
 using retap::commands::with_plain_signs;
 
@@ -18,4 +19,13 @@ TEST_CASE("typographic signs become those of a keyboard, and other characters st
                            "dB \u2013 \u00b1"
                            "2 \u00b5s") == "-1.5 dB - \u00b1"
                                            "2 \u00b5s");
+}
+
+TEST_CASE("what is shown on a terminal holds no code that could steer it") {
+    CHECK(shown("A. M\u00fcller\n\tsecond line") == "A. M\u00fcller\n\tsecond line");
+    CHECK(shown("\x1b[2Jgone\a\r\x7f") == "\uFFFD[2Jgone\uFFFD\uFFFD\uFFFD");
+    CHECK(shown("\u009b31m") == "\uFFFD31m"); // the one-character form of escape and bracket
+    CHECK(shown("cod\u202egnp.exe \u2066x\u2069") == "cod\uFFFDgnp.exe \uFFFDx\uFFFD");
+    CHECK(shown("bad \xff\xc2") == "bad \uFFFD\uFFFD");
+    CHECK(shown("minus \u2212, dash \u2013, \u2022") == "minus \u2212, dash \u2013, \u2022");
 }
