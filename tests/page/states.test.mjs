@@ -1,7 +1,6 @@
 import assert from "node:assert/strict";
 import { spawn } from "node:child_process";
 import fs from "node:fs";
-import path from "node:path";
 import { test } from "node:test";
 import { Stage, key, newVisit, recordHere, recording, toVisit } from "./harness.mjs";
 
@@ -162,19 +161,5 @@ test("A store that takes nothing is said, nothing is lost, and the page goes on 
   await new Promise((resolve) => holder.on("exit", resolve));
   await page.click(key("numb-yes"));
   await page.waitForSelector(`${key("numb-yes")}[aria-pressed=true]`);
-  stage.check();
-});
-
-test("A private page that leads to the address opens Retap, and the address only once", async (t) => {
-  const stage = new Stage(t);
-  const address = await stage.serve(["silence"]);
-  const door = path.join(stage.folder, "door.html");
-  fs.writeFileSync(door, `<!DOCTYPE html><meta http-equiv="refresh" content="0; url=${address}">`);
-  const page = await stage.open(`file://${door}`);
-  await page.waitForSelector(key("new-16"));
-  await page.reload();
-  await page.waitForSelector(key("new-16"));
-  const stranger = await stage.open(null, { quiet: true });
-  assert.equal((await stranger.goto(address)).status(), 403);
   stage.check();
 });
