@@ -14,7 +14,7 @@ page_packages=(nodejs npm)
 
 test_packages=(
     doctest-dev
-    clang-format
+    clang-format ccache
     python3 python3-jsonschema python3-scipy
     libfftw3-dev libgsl-dev
     aubio-tools

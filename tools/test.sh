@@ -3,7 +3,7 @@
 #   bash tools/test.sh
 # RETAP_TEST_SANITIZE=0 leaves out the second build, with the address and undefined-behaviour sanitizers; the commands have
 # the first alone. Tests that drive a browser, record with the program or simulate whole patients run in the release build
-# only.
+# only; tools/slow.sh checks more.
 set -euo pipefail
 cd "$(dirname "${BASH_SOURCE[0]}")/.."
 # shellcheck source=tools/packages.sh

@@ -1,4 +1,5 @@
 #include "strike_kits.hpp"
+#include "skipped.hpp"
 
 #include "error.hpp"
 
@@ -19,7 +20,7 @@ TEST_CASE("a kit that is not installed is named, with how to install it") {
 
 TEST_CASE("each kit has four or five recordings that differ") {
     if (!std::filesystem::exists("/usr/share/hydrogen/data/drumkits/ForzeeStereo")) {
-        MESSAGE("skipped: install hydrogen-drumkits and hydrogen-data");
+        retap::test::skipped("install hydrogen-drumkits and hydrogen-data");
         return;
     }
     const auto kits = tools::load_kits();

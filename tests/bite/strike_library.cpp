@@ -1,4 +1,5 @@
 #include "strike_library.hpp"
+#include "skipped.hpp"
 
 #include "error.hpp"
 
@@ -23,7 +24,7 @@ TEST_CASE("Debian's recorded impacts load as short sounds that begin at their on
     // hydrogen-drumkits, hydrogen-data and sonic-pi-samples of Debian 12; real sticks, rims, wood and fingertips.
     if (!std::filesystem::exists("/usr/share/hydrogen/data/drumkits/ForzeeStereo") ||
         !std::filesystem::exists("/usr/share/sonic-pi/samples")) {
-        MESSAGE("skipped: install hydrogen-drumkits, hydrogen-data and sonic-pi-samples");
+        retap::test::skipped("install hydrogen-drumkits, hydrogen-data and sonic-pi-samples");
         return;
     }
     const auto strikes = tools::load_strikes();

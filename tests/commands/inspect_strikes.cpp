@@ -6,6 +6,7 @@
 #include "paths.hpp"
 #include "report/json.hpp"
 #include "run_program.hpp"
+#include "skipped.hpp"
 
 #include <array>
 #include <cmath>
@@ -33,7 +34,7 @@ std::vector<float> stroke(const char* file) {
 bool kits_missing() {
     const bool missing = stroke(strokes.front()).empty();
     if (missing) {
-        MESSAGE("skipped: install the package hydrogen-drumkits");
+        retap::test::skipped("install the package hydrogen-drumkits");
     }
     return missing;
 }

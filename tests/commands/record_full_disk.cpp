@@ -3,6 +3,7 @@
 #include "audio/known_take.hpp"
 #include "paths.hpp"
 #include "program_recording.hpp"
+#include "skipped.hpp"
 #include "virtual_audio.hpp"
 
 #include <doctest/doctest.h>
@@ -84,7 +85,7 @@ TEST_CASE("a disk that fills up under the journal ends the recording and keeps t
     const RecordingPlace place(card.folder() / "here");
     const SmallDisk disk(place.state, small);
     if (!disk.mounted()) {
-        MESSAGE("Not tested: no rights to mount a small file system here.");
+        retap::test::skipped("no rights to mount a small file system here.");
         return;
     }
     CHECK(record_six(card, place) == 3);
@@ -97,7 +98,7 @@ TEST_CASE("a disk that fills up under the finished take leaves none there, and t
     const RecordingPlace place(card.folder() / "here");
     const SmallDisk disk(place.takes, small);
     if (!disk.mounted()) {
-        MESSAGE("Not tested: no rights to mount a small file system here.");
+        retap::test::skipped("no rights to mount a small file system here.");
         return;
     }
     CHECK(record_six(card, place) == 3);

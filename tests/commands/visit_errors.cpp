@@ -2,6 +2,7 @@
 #include "paths.hpp"
 #include "report/json.hpp"
 #include "run_program.hpp"
+#include "skipped.hpp"
 #include "visit_program.hpp"
 #include "without_rights.hpp"
 
@@ -103,7 +104,7 @@ TEST_CASE("a store on a read-only disk is listed and shown, and what would be wr
     const ReadOnly closed(folder.path());
     REQUIRE(closed.works());
     if (faccessat(AT_FDCWD, (retap::test::binary_dir() + "/retap").c_str(), X_OK, AT_EACCESS) != 0) {
-        MESSAGE("Not tested: who has no rights here may not even start the program.");
+        retap::test::skipped("who has no rights here may not even start the program.");
         return;
     }
     const Outcome list = visit(folder, {"list"});

@@ -1,4 +1,5 @@
 #include "compare/compare_takes.hpp"
+#include "skipped.hpp"
 
 #include "dsp/filters/fractional_delay.hpp"
 
@@ -92,7 +93,7 @@ bool says(const compare::Comparison& comparison, const std::string& words) {
 TEST_CASE("a light contact of another sound that comes earlier before the main one lowers the likeness") {
     const dsp::TakeAnalysis before = take(0.3, 1);
     if (before.taps.empty()) {
-        MESSAGE("skipped: install the package hydrogen-drumkits");
+        retap::test::skipped("install the package hydrogen-drumkits");
         return;
     }
     const dsp::TakeAnalysis again = take(0.3, 2);
@@ -120,7 +121,7 @@ TEST_CASE("a light contact of another sound that comes earlier before the main o
 TEST_CASE("taps too dull to show contacts that land apart are never alike") {
     dsp::TakeAnalysis before = take(0.3, 1);
     if (before.taps.empty()) {
-        MESSAGE("skipped: install the package hydrogen-drumkits");
+        retap::test::skipped("install the package hydrogen-drumkits");
         return;
     }
     dsp::TakeAnalysis again = take(0.3, 2);

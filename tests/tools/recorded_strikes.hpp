@@ -1,6 +1,8 @@
 // The recorded strikes that the validation simulates takes with, as far as this machine has them.
 #pragma once
 
+#include "skipped.hpp"
+
 #include <doctest/doctest.h>
 #include <filesystem>
 
@@ -11,7 +13,7 @@ inline bool strikes_are_here() {
     const bool here = std::filesystem::exists("/usr/share/hydrogen/data/drumkits/ForzeeStereo") &&
                       std::filesystem::exists("/usr/share/sonic-pi/samples");
     if (!here) {
-        MESSAGE("skipped: install hydrogen-drumkits, hydrogen-data and sonic-pi-samples");
+        retap::test::skipped("install hydrogen-drumkits, hydrogen-data and sonic-pi-samples");
     }
     return here;
 }

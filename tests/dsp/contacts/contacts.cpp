@@ -1,4 +1,5 @@
 #include "dsp/contacts/contacts.hpp"
+#include "skipped.hpp"
 
 #include "dsp/base/statistics.hpp"
 
@@ -31,7 +32,7 @@ std::vector<std::vector<float>> sticks(std::size_t channel) {
 bool sticks_missing() {
     const bool missing = sticks(0).front().empty();
     if (missing) {
-        MESSAGE("skipped: install the package hydrogen-drumkits");
+        retap::test::skipped("install the package hydrogen-drumkits");
     }
     return missing;
 }

@@ -1,4 +1,5 @@
 #include "dsp/contacts/shifting_arrival.hpp"
+#include "skipped.hpp"
 
 #include "real_strikes.hpp"
 
@@ -22,7 +23,7 @@ std::vector<std::vector<float>> stick() {
 bool stick_missing() {
     const bool missing = stick().front().empty();
     if (missing) {
-        MESSAGE("skipped: install the package hydrogen-drumkits");
+        retap::test::skipped("install the package hydrogen-drumkits");
     }
     return missing;
 }

@@ -1,4 +1,5 @@
 #include "dsp/landing/landing.hpp"
+#include "skipped.hpp"
 
 #include "real_strikes.hpp"
 
@@ -28,7 +29,7 @@ std::vector<float> stick(int number) {
 bool sticks_missing() {
     const bool missing = stick(1).empty();
     if (missing) {
-        MESSAGE("skipped: install the package hydrogen-drumkits");
+        retap::test::skipped("install the package hydrogen-drumkits");
     }
     return missing;
 }

@@ -1,0 +1,24 @@
+#!/usr/bin/env bash
+# Every check everywhere, for an evening or before a release; tools/test.sh leaves out what seldom finds anything:
+#   bash tools/slow.sh
+# Every test with the assertions in; every layer and its tests with all the sanitizers' checks, optimised alike; and clang-tidy
+# over the whole tree.
+set -euo pipefail
+cd "$(dirname "${BASH_SOURCE[0]}")/.."
+# shellcheck source=tools/packages.sh
+. tools/packages.sh
+# shellcheck source=tools/setup.sh
+. tools/setup.sh
+
+install_missing "${build_packages[@]}" "${page_packages[@]}" "${test_packages[@]}" "${bench_packages[@]}" "${lint_packages[@]}"
+use_every_core
+
+cmake --preset develop </dev/null
+cmake --build build/develop </dev/null
+ctest --preset develop </dev/null
+
+cmake --preset sanitize -B build/slow -DRETAP_LIGHT_CHECKS=OFF </dev/null
+cmake --build build/slow </dev/null
+RETAP_FULL_TRIALS=1 ctest --test-dir build/slow --label-regex '^sanitized$' --output-on-failure </dev/null
+
+bash tools/lint.sh
