@@ -1,4 +1,5 @@
 #include "compare/later_contacts.hpp"
+#include "skipped.hpp"
 
 #include "dsp/real_strikes.hpp"
 
@@ -112,7 +113,7 @@ TEST_CASE("weak contacts, which one seat hears and the next does not, do not cou
 TEST_CASE("a second strike is heard in taps that sound unlike each other, and so is one that is gone") {
     const auto strikes = layers();
     if (strikes.empty()) {
-        MESSAGE("skipped: install the package hydrogen-drumkits");
+        retap::test::skipped("install the package hydrogen-drumkits");
         return;
     }
     const test::StrikeTake single = test::lay_down(strikes, {}, 1);
