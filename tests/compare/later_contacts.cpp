@@ -20,7 +20,7 @@ namespace {
 /// A rim click in layers that sound unlike each other (Debian package hydrogen-drumkits); empty when not installed.
 std::vector<std::vector<float>> layers() {
     std::vector<std::vector<float>> strikes;
-    for (const char* layer : {"Stick-1", "Stick-2", "Stick-3", "Stick-4"}) {
+    for (const char* layer : {"Stick-0", "Stick-1", "Stick-2", "Stick-3"}) {
         std::vector<float> strike =
             test::recorded_strike("hydrogen/data/drumkits/ForzeeStereo/" + std::string(layer) + ".wav", 0);
         if (strike.empty()) {
@@ -123,7 +123,7 @@ TEST_CASE("a second strike is heard in taps that sound unlike each other, and so
         CAPTURE(gap_ms);
         const test::StrikeTake twice = test::lay_down(strikes, {.gap_ms = gap_ms, .ratio = 0.5, .gap_jitter = 0.03}, 3);
         const LaterContacts came = ripple(single, twice);
-        CHECK(came.weight > 1.0);
+        CHECK(came.weight > 0.5);
         CHECK(came.before_ms == 0.0);
         CHECK(came.after_ms == doctest::Approx(gap_ms).epsilon(0.15));
         const LaterContacts gone = ripple(twice, single);
