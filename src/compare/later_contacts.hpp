@@ -10,8 +10,8 @@
 namespace retap::compare {
 
 struct LaterContactsSettings {
-    /// Spreads that differ by less are within what the usual landing of an unchanged bite wanders by (28 um at 70 mm/s),
-    /// and near where contacts stop being told apart; nearer ones leave a ripple.
+    /// Spreads that differ by less are within what the usual landing of an unchanged bite wanders by (28 um at 70
+    /// mm/s), and near where contacts stop being told apart; nearer ones leave a ripple.
     double least_ms = 0.4;
     /// Contacts count from this strength on. Weaker ones are told apart in one seat of the pick-up and not in the next.
     double min_strength = 0.4;
