@@ -86,6 +86,23 @@ std::string when(const std::string& utc, Moment now) {
     return at.day == "Today" ? at.time : at.day + ", " + at.time;
 }
 
+/// Never "today": a signature is read on other days.
+std::string date_and_time(const std::string& utc) {
+    const DayAndTime at = day_and_time(utc, Moment());
+    return at.day + ", " + at.time;
+}
+
+/// Peak levels of the usable taps in dBFS, by time: the outline that new taps fall on.
+Json peaks_json(const dsp::TakeAnalysis& analysis) {
+    Json peaks = Json::array();
+    for (const dsp::Tap& tap : analysis.taps) {
+        if (tap.usable) {
+            peaks.push_back(report::rounded(tap.peak_dbfs, 1));
+        }
+    }
+    return peaks;
+}
+
 Json look_json(const Look& look, const VisitView& view) {
     Json takes = Json::array();
     for (const auto& take : look.takes) {
@@ -94,6 +111,7 @@ Json look_json(const Look& look, const VisitView& view) {
                          {"usable", analysis->fitness.usable},
                          {"sentence", report::fitness_sentence(*analysis)},
                          {"reasons", analysis->fitness.reasons},
+                         {"peaks", peaks_json(*analysis)},
                          {"when", when(take.first_said().at, view.now)}});
     }
     const std::string kind(look.name.kind == LookKind::before  ? "before"
@@ -224,7 +242,7 @@ Json signed_json(const visit::Visit& visit, const VisitView& view) {
     return {{"name", visit.signature->stamp.by},
             {"role", visit.signature->content.role},
             {"comment", visit.signature->content.comment},
-            {"when", when(visit.signature->stamp.at, view.now)},
+            {"when", date_and_time(visit.signature->stamp.at)},
             {"intact", view.intact}};
 }
 

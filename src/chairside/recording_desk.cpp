@@ -43,7 +43,7 @@ RecordingDesk::~RecordingDesk() {
     }
 }
 
-void RecordingDesk::start(visit::VisitId visit, const visit::LookName& look) {
+void RecordingDesk::start(visit::VisitId visit, const visit::LookName& look, std::optional<std::size_t> good_taps) {
     const std::lock_guard one(start_stop_);
     {
         const std::lock_guard lock(mutex_);
@@ -58,7 +58,7 @@ void RecordingDesk::start(visit::VisitId visit, const visit::LookName& look) {
         watcher_.join();
     }
     std::filesystem::path file = folder_ / take_file_name(visit, look, std::chrono::system_clock::now());
-    auto running = recorder_->start(file, {.good_taps = good_taps_});
+    auto running = recorder_->start(file, {.good_taps = std::max(good_taps.value_or(good_taps_), good_taps_)});
     {
         const std::lock_guard lock(mutex_);
         running_ = std::move(running);
@@ -121,6 +121,7 @@ void RecordingDesk::settle() {
             std::filesystem::remove(result->take->file, ignored);
         }
         remove_unwanted(folder_);
+        visits_.forget_empty(visit_, look_);
     } else if (!result->take) {
         told["sentence"] = result->ended_by == audio::EndedBy::device_lost
                                ? "The device was lost before a tap was heard."

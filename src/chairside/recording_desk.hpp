@@ -8,6 +8,7 @@
 #include <filesystem>
 #include <memory>
 #include <mutex>
+#include <optional>
 #include <string>
 #include <thread>
 #include <vector>
@@ -34,7 +35,7 @@ public:
 
     /// Throws DeviceError when the device refuses, InputError when a take is being recorded already or the visit is
     /// signed.
-    void start(visit::VisitId visit, const visit::LookName& look);
+    void start(visit::VisitId visit, const visit::LookName& look, std::optional<std::size_t> good_taps = {});
     /// Ends the running take, if any, and waits until it is in the visit or dropped.
     void stop(bool keep);
     /// What runs now, as "live" tells it; null otherwise.

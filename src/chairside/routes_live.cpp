@@ -3,11 +3,16 @@
 #include "audio/tapping_cautions.hpp"
 #include "error.hpp"
 
+#include <algorithm>
+#include <optional>
+
 namespace retap::chairside {
 
 using report::Json;
 
 namespace {
+
+constexpr std::size_t most_taps = 30; // more of them tire a patient and say little more
 
 HttpReply compact(const Json& json) {
     return json_reply(report::json_text(json, report::JsonLayout::one_line));
@@ -51,7 +56,12 @@ void add_live_routes(Router& router, VisitDesk& visits, RecordingDesk& recording
         if (visit == body.end() || look == body.end() || !visit->is_string() || !look->is_string()) {
             throw InputError("It is not said which visit and look the take is for.");
         }
-        recording.start(visit_of(visit->get<std::string>()), look_of(look->get<std::string>()));
+        const auto taps = body.find("taps");
+        std::optional<std::size_t> wanted;
+        if (taps != body.end() && taps->is_number_unsigned()) {
+            wanted = std::min<std::size_t>(taps->get<std::size_t>(), most_taps);
+        }
+        recording.start(visit_of(visit->get<std::string>()), look_of(look->get<std::string>()), wanted);
         return compact({{"recording", recording.live()}});
     });
     router.add("POST", "/api/record/stop", [&](const HttpRequest& request, const PathParts&) {

@@ -5,11 +5,14 @@
 #include "error.hpp"
 #include "lesson/own.hpp"
 #include "report/html_sections.hpp"
-#include "report/tap_envelope.hpp"
+#include "report/staircase.hpp"
+#include "report/tap_picture.hpp"
 #include "report/visit_json.hpp"
 #include "report/visit_report.hpp"
 
 #include <charconv>
+#include <cmath>
+#include <optional>
 
 namespace retap::chairside {
 
@@ -32,34 +35,23 @@ std::string sound_path(visit::VisitId visit, int entry) {
 
 const visit::LookName baseline_look{visit::LookKind::before, 1};
 
-Json curve_json(const std::vector<double>& curve, std::size_t points) {
-    Json values = Json::array();
-    for (std::size_t i = 0; i < points; ++i) {
-        values.push_back(i < curve.size() ? report::rounded(curve[i], 4) : Json(nullptr));
-    }
-    return values;
+/// A number of the query; `otherwise` when it is not there or is none.
+double number_in(const HttpRequest& request, std::string_view name, double otherwise) {
+    const std::string text(request.query_value(name));
+    double value = otherwise;
+    const auto [end, error] = std::from_chars(text.data(), text.data() + text.size(), value);
+    return error == std::errc() && end == text.data() + text.size() && std::isfinite(value) ? value : otherwise;
 }
 
-std::vector<double> middle_envelope(const dsp::TakeAnalysis& take, const report::EnvelopeWindow& window) {
-    std::vector<std::vector<double>> curves;
-    for (const dsp::Tap& tap : take.taps) {
-        if (auto curve = report::tap_envelope(tap.excerpt, window); tap.usable && !curve.empty()) {
-            curves.push_back(std::move(curve));
-        }
-    }
-    return report::median_curve(curves);
-}
-
-/// The medians that the zoomed plot draws, on one time axis.
-Json curves_json(const compare::Comparison& comparison) {
-    const report::EnvelopeWindow window{.step_ms = 0.02, .smoothing_ms = 0.1};
-    Json ms = Json::array();
-    for (std::size_t i = 0; i < window.points(); ++i) {
-        ms.push_back(report::rounded(window.at_ms(i), 3));
-    }
-    return {{"ms", std::move(ms)},
-            {"before", curve_json(middle_envelope(comparison.before, window), window.points())},
-            {"after", curve_json(middle_envelope(comparison.after, window), window.points())}};
+/// The drawing of a range, and where in each sound the main impact of a usual tap stands, for slow motion.
+Json picture_json(const compare::Comparison& comparison, const report::PictureRange& range) {
+    const report::TapPicture picture = report::picture_of(comparison);
+    const report::PictureRange shown = report::inside(range);
+    return {{"svg", report::draw(picture, shown)},
+            {"from", shown.from_ms},
+            {"to", shown.to_ms},
+            {"beforeAt", picture.before.example_s},
+            {"afterAt", picture.after.example_s}};
 }
 
 /// Nothing with fewer than two takes that are fit.
@@ -136,9 +128,24 @@ void add_sound_routes(Router& router, VisitDesk& visits, const std::string& prog
     router.add("GET", "/api/visits/:/looks/:/repeatability", [&](const HttpRequest&, const PathParts& parts) {
         return html_reply(repeatability_of(visits, visit_of(parts[0]), look_of(parts[1])));
     });
-    router.add("GET", "/api/visits/:/looks/:/curves", [&](const HttpRequest&, const PathParts& parts) {
+    router.add("GET", "/api/visits/:/looks/:/picture", [&](const HttpRequest& request, const PathParts& parts) {
         const SharedComparison comparison = visits.comparison(visit_of(parts[0]), look_of(parts[1]));
-        return json_reply(report::json_text(curves_json(*comparison), report::JsonLayout::one_line));
+        const report::PictureRange usual;
+        return json_reply(report::json_text(picture_json(*comparison, {number_in(request, "from", usual.from_ms),
+                                                                       number_in(request, "to", usual.to_ms)}),
+                                            report::JsonLayout::one_line));
+    });
+    router.add("GET", "/api/visits/:/charts", [&](const HttpRequest&, const PathParts& parts) {
+        visit::Visit visit;
+        visits.with_store([&](visit::VisitStore& store) { visit = store.load(visit_of(parts[0])); });
+        return html_reply(report::tooth_charts(visit, report::ChartsOf::ends));
+    });
+    router.add("GET", "/api/visits/:/staircase", [&](const HttpRequest&, const PathParts& parts) {
+        const visit::VisitId id = visit_of(parts[0]);
+        visit::Visit visit;
+        visits.with_store([&](visit::VisitStore& store) { visit = store.load(id); });
+        return html_reply(report::staircase(report::stair_steps(
+            visit, [&](const visit::Look& look) { return std::optional(*visits.comparison(id, look.name)); })));
     });
     router.add("GET", "/api/visits/:/export", [&](const HttpRequest&, const PathParts& parts) {
         const visit::VisitId id = visit_of(parts[0]);
@@ -149,9 +156,12 @@ void add_sound_routes(Router& router, VisitDesk& visits, const std::string& prog
         reply.headers = {{"Content-Disposition", "attachment; filename=\"retap-visit-" + parts[0] + ".json\""}};
         return reply;
     });
-    router.add("GET", "/api/visits/:/report", [&visits, program](const HttpRequest&, const PathParts& parts) {
+    router.add("GET", "/api/visits/:/report", [&visits, program](const HttpRequest& request, const PathParts& parts) {
         const visit::VisitId id = visit_of(parts[0]);
         HttpReply reply = html_reply(report_of(visits, id, program));
+        if (request.query_value("save").empty()) {
+            return reply;
+        }
         reply.headers = {{"Content-Disposition", "attachment; filename=\"retap-visit-" + parts[0] + ".html\""}};
         return reply;
     });

@@ -152,6 +152,17 @@ void VisitDesk::begin_look(VisitId id, visit::LookKind kind) {
     });
 }
 
+void VisitDesk::forget_empty(VisitId id, const visit::LookName& name) {
+    {
+        const std::lock_guard lock(mutex_);
+        const auto begun = begun_.find(id);
+        if (begun == begun_.end() || begun->second.erase(name) == 0) {
+            return;
+        }
+    }
+    changed_(id);
+}
+
 void VisitDesk::set_chart(VisitId id, const visit::LookName& name, std::optional<visit::Body> chart, bool is_holds) {
     write(id, [&](const Visit& visit) {
         const visit::Look* const look = visit.look(name);

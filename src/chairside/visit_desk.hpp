@@ -68,6 +68,8 @@ public:
     void set_defaults(visit::Defaults defaults);
     /// Begins the next look of this kind; it is kept once it holds something.
     void begin_look(visit::VisitId id, visit::LookKind kind);
+    /// A look that was begun and holds nothing is there no longer, as when its recording was stopped and not kept.
+    void forget_empty(visit::VisitId id, const visit::LookName& name);
     /// An empty text takes the chart back. Texts are in the notation of chart/notation.hpp.
     void set_holds(visit::VisitId id, const visit::LookName& look, const std::string& text);
     void set_marks(visit::VisitId id, const visit::LookName& look, const std::string& text);

@@ -1,12 +1,17 @@
 #include "report/lesson_bench_section.hpp"
 
+#include "compare/compare_takes.hpp"
 #include "report/figure.hpp"
 #include "report/lesson_heard.hpp"
 #include "report/lesson_plot.hpp"
 #include "report/markup.hpp"
 #include "report/plots.hpp"
 #include "report/svg_frame.hpp"
+#include "report/tap_picture.hpp"
 #include "report/wording.hpp"
+
+#include <algorithm>
+#include <span>
 
 namespace retap::report {
 
@@ -20,14 +25,25 @@ void head(Markup& out, std::initializer_list<std::string_view> names) {
     out.close("tr").close("thead").open("tbody");
 }
 
-void words(Markup& out, const BenchView& view) {
+/// What a visit with these two takes would say.
+std::string answer(const compare::Comparison& comparison) {
+    std::string said = "Retap would say: " + std::string(compare::word(comparison.verdict));
+    const compare::Likeness likeness = compare::shown_likeness(comparison);
+    if (compare::tells(likeness)) {
+        said += ", likeness " + number(likeness.score, 0) + " of 100";
+    }
+    said += ".";
+    const auto first = std::ranges::find(comparison.measures, "first_sound", &compare::MeasureComparison::name);
+    return first == comparison.measures.end() ? said : said + " " + first->plain;
+}
+
+void words(Markup& out, const BenchView& view, const compare::Comparison& comparison) {
     out.open("section", {{"class", "lesson"}, {"aria-label", "The bite"}});
     out.element("h2", "What happened, and what was heard");
     out.element("p", "The bite: " + view.bite + ". " + view.physics);
-    out.element("p", {{"class", "bench-answer"}},
-                has_spread(view.made.heard)
-                    ? "Retap told several contacts apart in the sound of this bite."
-                    : "Retap did not tell the contacts apart; how the tap rises and lasts shows the change.");
+    out.element("p", {{"class", "bench-answer"}}, answer(comparison));
+    out.element("p", has_spread(view.made.heard) ? "Several contacts were told apart in the sound of this bite."
+                                                 : "The contacts were not told apart.");
     out.element("p", {{"class", "quiet"}},
                 "In a patient nobody knows the closing speed: the sound gives no height there, and does not say which "
                 "tooth it is. Film holds and paper marks do.");
@@ -85,16 +101,16 @@ void pairs(Markup& out, const BenchView& view) {
     out.close("tbody").close("table").close("div").close("details");
 }
 
-void plots(Markup& out, const BenchView& view) {
+void plots(Markup& out, const BenchView& view, const compare::Comparison& comparison) {
     const SideNames names{.before = "Balanced", .after = "This bite"};
     out.open("section", {{"class", "plots"}, {"aria-label", "Plots"}});
     out.open("div", {{"class", "plots-head"}}).element("h2", "How it sounds").open("p", {{"class", "keys"}});
     key_entry(out, "before", "balanced");
     key_entry(out, "after", "this bite");
     out.close("p").close("div");
-    figure(out, "wide", taps_plot(view.balanced.heard, view.made.heard, names), "Taps laid over each other",
-           "Mirrored from their first contact: the same shape above and below means the same sound. A thin line is one "
-           "tap, the heavy line the middle; each is scaled to its own loudest moment.");
+    figure(out, "wide picture", draw(picture_of(comparison), {}, names), "The taps, balanced above and this bite below",
+           "Level over time, each tap relative to its loudest moment and all laid over each other by it. The bracket "
+           "runs from the first sound to the main impact.");
     figure(out, "half", bands_plot(view.balanced.heard, view.made.heard), "Low to high",
            "Where the sound lies, in third-octave bands. The strongest band of each side is 0 dB.");
     out.close("section");
@@ -104,11 +120,13 @@ void plots(Markup& out, const BenchView& view) {
 
 std::string lesson_bench_section(const BenchView& view) {
     Markup out;
-    words(out, view);
+    const compare::Comparison comparison =
+        compare::compare_takes(std::span(&view.balanced.heard, 1), std::span(&view.made.heard, 1), {});
+    words(out, view, comparison);
     measures(out, view);
     pairs(out, view);
     out.close("section");
-    plots(out, view);
+    plots(out, view, comparison);
     return std::move(out).str();
 }
 

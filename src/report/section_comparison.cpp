@@ -4,6 +4,7 @@
 #include "report/measures_table.hpp"
 #include "report/plots.hpp"
 #include "report/take_notes.hpp"
+#include "report/tap_picture.hpp"
 
 #include <algorithm>
 #include <string_view>
@@ -51,8 +52,11 @@ bool several_contacts(const dsp::TakeAnalysis& take) {
 }
 
 void plots(Markup& out, const compare::Comparison& comparison) {
-    const std::string taps = taps_plot(comparison.before, comparison.after);
-    const std::string contacts = contacts_plot(comparison.before, comparison.after);
+    const std::string taps = draw(picture_of(comparison));
+    // Contacts are drawn where they were told apart; a row of single marks would show what was not heard.
+    const std::string contacts = several_contacts(comparison.before) || several_contacts(comparison.after)
+                                     ? contacts_plot(comparison.before, comparison.after)
+                                     : std::string();
     const std::string bands = bands_plot(comparison.before, comparison.after);
     if (taps.empty() && contacts.empty() && bands.empty()) {
         return;
@@ -63,17 +67,13 @@ void plots(Markup& out, const compare::Comparison& comparison) {
     key_entry(out, "before", "before");
     key_entry(out, "after", "after");
     out.close("p").close("div");
-    figure(out, "wide", taps, "Taps laid over each other",
-           "Mirrored from their first contact: the same shape above and below means the same sound. A thin line is one "
-           "tap, the heavy line the middle; each is scaled to its own loudest moment.");
-    figure(
-        out, "half", contacts, "Contacts inside each tap",
-        several_contacts(comparison.before) || several_contacts(comparison.after)
-            ? "One row is one tap, each mark a contact that can be told apart, larger when stronger. Teeth that land "
-              "together stand close to 0."
-            : "One row is one tap. Each was heard as a single contact: the others came too close to it, or too "
-              "softly, to be told apart. Whether they land as before is judged from the first milliseconds of the "
-              "taps as a whole.");
+    figure(out, "wide picture", taps, "The taps, before above and after below",
+           "Level over time, each tap relative to its loudest moment and all laid over each other by it. The bracket "
+           "runs from the first sound to the main impact.");
+    out.add(finding_sketches(comparison));
+    figure(out, "half", contacts, "Contacts inside each tap",
+           "One row is one tap, each mark a contact that can be told apart, larger when stronger. Teeth that land "
+           "together stand close to 0.");
     figure(out, "half", bands, "Low to high",
            "Where the sound lies, in third-octave bands. The strongest band of each side is 0 dB.");
     out.close("section");
@@ -89,8 +89,8 @@ void take_column(Markup& out, std::string_view side, std::string_view name, cons
 std::string comparison_section(const compare::Comparison& comparison, const SoundLinks& sounds) {
     Markup out;
     out.add(verdict_block(comparison));
-    listening(out, sounds);
     plots(out, comparison);
+    listening(out, sounds);
     if (const std::string table = measures_table(comparison.measures); !table.empty()) {
         out.open("section", {{"class", "measured"}, {"aria-label", "Measures"}});
         out.element("h2", "What was measured").add(table).close("section");

@@ -158,12 +158,14 @@ std::string looks_table(const visit::Visit& visit) {
     return std::move(out).str();
 }
 
-std::string tooth_charts(const visit::Visit& visit) {
+std::string tooth_charts(const visit::Visit& visit, ChartsOf which) {
+    const auto charted = [](const visit::Look& look) { return look.holds || look.marks; };
+    const auto latest = std::find_if(visit.looks.rbegin(), visit.looks.rend(), charted);
     Markup out;
     out.open("section", {{"class", "tooth-charts"}, {"aria-label", "Tooth charts"}}).element("h2", "Tooth charts");
     bool any = false;
     for (const visit::Look& look : visit.looks) {
-        if (!look.holds && !look.marks) {
+        if (!charted(look) || (which == ChartsOf::ends && !is_baseline(look) && look.name != latest->name)) {
             continue;
         }
         const chart::Changes changes = changes_of(visit, look);

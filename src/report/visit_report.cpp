@@ -2,10 +2,13 @@
 
 #include "report/html_page.hpp"
 #include "report/markup.hpp"
+#include "report/staircase.hpp"
 #include "report/visit_sections.hpp"
 #include "visit/inherit.hpp"
 #include "visit/open_decision.hpp"
 #include "visit/take_sounds.hpp"
+
+#include <algorithm>
 
 namespace retap::report {
 
@@ -56,18 +59,14 @@ Sound playable(const std::vector<std::byte>& flac) {
 
 std::vector<LookSound> look_sounds(const visit::Visit& visit, const VisitTakes& takes) {
     std::vector<LookSound> sounds;
-    std::optional<std::size_t> latest;
     for (const visit::Look& look : visit.looks) {
-        if (can_compare(visit, look)) {
-            latest = sounds.size();
-        }
         sounds.push_back({.look = look.name, .sound = {}, .comparison = {}});
         if (!look.takes.empty()) {
             sounds.back().sound = playable(takes.flac(look));
         }
-    }
-    if (latest) {
-        sounds[*latest].comparison = takes.comparison(visit.looks[*latest]);
+        if (can_compare(visit, look)) {
+            sounds.back().comparison = takes.comparison(look);
+        }
     }
     return sounds;
 }
@@ -96,7 +95,16 @@ ReportHeading visit_heading(const visit::Visit& visit, const std::string& made_a
 
 std::string visit_section(const visit::Visit& visit, const std::vector<LookSound>& sounds,
                           const std::vector<std::string>& links) {
-    return particulars(visit) + looks_table(visit) + tooth_charts(visit) +
+    const auto compared = [&](const visit::Look& look) {
+        const auto sound = std::ranges::find(sounds, look.name, &LookSound::look);
+        return sound == sounds.end() ? std::nullopt : sound->comparison;
+    };
+    Markup stairs;
+    if (const std::string drawing = staircase(stair_steps(visit, compared)); !drawing.empty()) {
+        stairs.open("section", {{"class", "stairs"}, {"aria-label", "Look by look"}}).element("h2", "Look by look");
+        stairs.open("figure").add(drawing).close("figure").close("section");
+    }
+    return particulars(visit) + looks_table(visit) + std::move(stairs).str() + tooth_charts(visit, ChartsOf::all_looks) +
            next_section(visit, latest_verdict(visit, sounds)) + sign_off(visit) + holds_and_marks_tables(visit) +
            sound_section(visit, sounds, links);
 }

@@ -28,8 +28,8 @@ struct VisitTakes {
     std::function<compare::Comparison(const visit::Look&)> comparison;
 };
 
-/// What visit_report takes for `sounds`: a take of each look, and a comparison of the latest look that can have one.
-/// The story ends there; earlier verdicts stand in the table as they were kept.
+/// What visit_report takes for `sounds`: a take of each look, and a comparison of each that can have one: the latest is
+/// told at length, the others are steps of the staircase.
 [[nodiscard]] std::vector<LookSound> look_sounds(const visit::Visit& visit, const VisitTakes& takes);
 
 /// `made_at` as entries note times ("2031-05-14T08:30:00Z").
@@ -41,6 +41,11 @@ struct VisitTakes {
 
 /// What was decided and is still to be done (visit::open_decision), with when and by whom; empty when nothing is.
 [[nodiscard]] std::string still_open(const visit::Visit& visit);
+
+/// The tooth charts of the visit with their key; empty without any. With `ends` those of the baseline and of the latest
+/// look that has one, as somebody reads who decides now.
+enum class ChartsOf { all_looks, ends };
+[[nodiscard]] std::string tooth_charts(const visit::Visit& visit, ChartsOf which);
 
 /// A self-contained HTML document (UTF-8): looks side by side, tooth charts, what changed, what is usually next,
 /// sign-off with digest, tables of holds and marks, the sound of the latest look with plots, cautions. Prints on two A4

@@ -13,7 +13,6 @@ namespace retap::report {
 
 /// One column per look: when, film, marks, sound, patient, what changed, decision.
 [[nodiscard]] std::string looks_table(const visit::Visit& visit);
-[[nodiscard]] std::string tooth_charts(const visit::Visit& visit);
 /// Every tested pair and every mark by look.
 [[nodiscard]] std::string holds_and_marks_tables(const visit::Visit& visit);
 [[nodiscard]] std::string next_section(const visit::Visit& visit, std::optional<chart::SoundSays> latest_sound);

@@ -2,7 +2,10 @@
 #include "report/markup.hpp"
 #include "report/measures_table.hpp"
 #include "report/plots.hpp"
+#include "report/tap_picture.hpp"
 #include "report/visit_sections.hpp"
+
+#include <algorithm>
 
 namespace retap::report {
 
@@ -49,12 +52,18 @@ void plot(Markup& out, std::string_view css_class, const std::string& drawing, s
     }
 }
 
+bool told_apart(const dsp::TakeAnalysis& take) {
+    return std::ranges::any_of(take.taps, [](const dsp::Tap& tap) { return tap.usable && tap.contacts.size() > 1; });
+}
+
 void comparison_part(Markup& out, const compare::Comparison& comparison) {
     out.add(verdict_block(comparison));
     out.open("div", {{"class", "plots"}});
-    plot(out, "wide", taps_plot(comparison.before, comparison.after),
-         "Taps laid over each other: before upward, after mirrored downward");
-    const std::string contacts = contacts_plot(comparison.before, comparison.after);
+    plot(out, "wide picture", draw(picture_of(comparison)), "The taps, before above and after below");
+    out.add(finding_sketches(comparison));
+    const std::string contacts = told_apart(comparison.before) || told_apart(comparison.after)
+                                     ? contacts_plot(comparison.before, comparison.after)
+                                     : std::string();
     plot(out, "half", contacts, "Contacts inside each tap");
     // when they land says more than how high they sound; paper has room for one of the two
     plot(out, contacts.empty() ? "half" : "half screen-only", bands_plot(comparison.before, comparison.after),

@@ -38,6 +38,24 @@ test("A report prints on two pages at most", async (t) => {
   stage.check();
 });
 
+test("Our own player plays, stops and moves by keyboard, and says what it does", async (t) => {
+  const stage = new Stage(t);
+  const page = await stage.open(null);
+  await page.goto(pathToFileURL(made(stage).alike).href);
+  assert.equal(await page.locator("audio[controls]").count(), 0);
+  const play = page.getByRole("button", { name: "Play Before", exact: true });
+  await play.focus();
+  await page.keyboard.press("Enter");
+  await page.getByRole("button", { name: "Stop Before" }).waitFor();
+  await page.keyboard.press("Enter");
+  await play.waitFor();
+  const place = page.getByRole("slider", { name: "Place in Before" });
+  await place.focus();
+  await page.keyboard.press("End");
+  assert.match(await place.getAttribute("aria-valuetext"), /^(\d:\d\d) of \1$/);
+  stage.check();
+});
+
 test("One button plays before, then after, and stops; without scripts both players work", async (t) => {
   const stage = new Stage(t);
   const file = pathToFileURL(made(stage).alike).href;

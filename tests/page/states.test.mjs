@@ -58,6 +58,55 @@ test("Stopping without keeping keeps nothing", async (t) => {
   stage.check();
 });
 
+test("A look that was begun for a recording is gone when that is stopped and not kept", async (t) => {
+  const stage = new Stage(t);
+  const page = await stage.open(await stage.serve([recording("before.flac"), recording("before-again.flac")], 4));
+  await newVisit(page);
+  await recordHere(page);
+  await toVisit(page);
+  await page.click(key("add-after"));
+  await page.click(key("sound-after"));
+  await page.waitForSelector(".slot.heard");
+  await page.click(key("drop"));
+  await page.waitForSelector(".outcome");
+  assert.match(await page.textContent(".outcome"), /Nothing was kept/);
+  await page.click(key("on"));
+  await page.waitForSelector(".looks");
+  assert.equal(await page.locator(".look").count(), 1);
+  stage.check();
+});
+
+test("A visit that was opened by mistake is discarded, and one that holds something is not", async (t) => {
+  const stage = new Stage(t);
+  const page = await stage.open(await stage.serve(["silence"]));
+  await newVisit(page, 36);
+  await page.click(key("discard"));
+  await page.waitForSelector("text=No visit yet today");
+  await newVisit(page, 46);
+  await page.click(key("film-before"));
+  await page.click(key("pair-16/46"));
+  await page.click(key("done"));
+  await page.waitForSelector("text=1 of 1 hold");
+  assert.equal(await page.locator(key("discard")).count(), 0);
+  stage.check();
+});
+
+test("Two people on one chart: the newer state shows and says so, and what was touched here comes back by one touch", async (t) => {
+  const stage = new Stage(t);
+  const page = await stage.open(await stage.serve(["silence"]));
+  await newVisit(page);
+  await page.click(key("film-before"));
+  await page.click(key("pair-17/47"));
+  const id = /\d+/.exec(new URL(page.url()).hash)[0];
+  await page.evaluate((visit) => fetch(`/api/visits/${visit}/looks/before/holds`, { method: "PUT", headers: { "Content-Type": "application/json" }, body: JSON.stringify({ chart: "iso: open 26/36" }) }), id);
+  await page.waitForSelector("text=Changed in another window meanwhile");
+  assert.match(await page.textContent(key("pair-26/36")), /open/);
+  assert.doesNotMatch(await page.textContent(key("pair-17/47")), /hold/);
+  await page.click(key("back-step"));
+  assert.match(await page.textContent(key("pair-17/47")), /hold/);
+  stage.check();
+});
+
 test("Reloading while a take is recorded comes back to it, and the take is kept once", async (t) => {
   const stage = new Stage(t);
   const page = await stage.open(await stage.serve([recording("before.flac")], 1));
@@ -119,6 +168,7 @@ test("A server that is killed while recording comes back with the visit and what
   await stage.killServer();
   await page.waitForSelector(".banner-stopped");
   assert.match(await page.textContent(".banner-stopped"), /Retap does not answer/);
+  assert.match(await page.textContent(".listening-line"), /Not listening/); // nothing hears now, and nothing says so
   await page.screenshot({ path: `${process.env.RETAP_SCREENSHOTS}/server-gone.png` });
   const address = await stage.serve(sounds, 1); // the same port, since the first was killed; the cookie is worth nothing now
   await page.waitForSelector("text=Retap was started anew");

@@ -55,14 +55,16 @@ test("A whole visit: baseline in two touches, after in two more, charts, verdict
   const verdict = await page.textContent(".answer strong");
   assert.match(verdict, /Alike|Different|Unclear/);
   await page.click(key("on"));
-  await page.waitForSelector(".verdict");
+  await page.waitForSelector(".plot-picture .bracket", { state: "attached" });
+  const fold = await page.evaluate(() => document.querySelector(".plot-picture").getBoundingClientRect().bottom);
+  assert.ok(fold < 800, `the picture reaches down to ${fold}`);
   assert.equal((await page.textContent(".verdict-word")).toLowerCase(), verdict.replace(". ", "").toLowerCase());
   await stage.inspect(page, "compare");
   await stage.picture(page, "compare");
-  await page.click(key("zoom"));
-  await page.waitForSelector(".zoom canvas");
-  await page.click("text=Closer");
-  await page.waitForFunction(() => /Showing/.test(document.querySelector(".zoom [role=status]")?.textContent ?? ""));
+  await page.click(key("closer"));
+  await page.waitForFunction(() => /Showing -2\.0 to 4\.0 ms/.test(document.querySelector("figure.picture [role=status]")?.textContent ?? ""));
+  await page.click(key("slow-motion"));
+  await page.waitForSelector(".plot-picture .now", { state: "attached" });
   await stage.inspect(page, "compare-zoomed");
 
   await toVisit(page);
@@ -99,6 +101,7 @@ test("A whole visit: baseline in two touches, after in two more, charts, verdict
   await page.click(key("details"));
   await page.fill("#label", "Chair 2, 0417");
   await page.fill("#procedure", "composite");
+  await page.fill("#supervisor", "Supervisor 4");
   await stage.inspect(page, "details");
   await page.click(key("save"));
   await page.waitForSelector("h1:has-text('Chair 2, 0417')");
@@ -114,13 +117,18 @@ test("A whole visit: baseline in two touches, after in two more, charts, verdict
   assert.match(report, /Visit Chair 2, 0417: composite/); // as the command writes it
   assert.match(report, /Report of \d{4}-\d\d-\d\d \d\d:\d\d UTC/);
 
+  // What is read before signing is on one page, says what is missing, and knows who supervises.
   await page.click(key("sign"));
-  await page.fill("#name", "Supervisor 4");
-  await page.fill("#role", "supervisor");
+  await page.waitForSelector(".read-charts .plot-teeth");
+  assert.equal(await page.inputValue("#name"), "Supervisor 4");
+  assert.match(await page.textContent(".facts"), /16.*composite.*adjust and look again/is);
+  assert.match(await page.textContent(".gaps"), /\w/);
+  const gaps = await page.locator(".gaps li").count();
+  assert.match(await page.textContent(key("sign")), new RegExp(`^Sign with ${gaps} gaps?$`));
   await stage.inspect(page, "sign");
   await page.click(key("sign"));
   await page.waitForSelector(".signed");
-  assert.match(await page.textContent(".signed"), /Signed by Supervisor 4, supervisor/);
+  assert.match(await page.textContent(".signed"), /Signed by Supervisor 4, supervisor, \d+ \w+ \d{4}, \d\d:\d\d/);
   assert.equal(await page.locator(key("undo")).count(), 0);
   await stage.inspect(page, "visit-signed");
 

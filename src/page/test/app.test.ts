@@ -12,14 +12,14 @@ test("An old answer that comes late does not replace a newer one: a recording th
   const fetched = globalThis.fetch;
   globalThis.fetch = (async (path: string) => {
     asked.push(path);
-    const body = path === "/api/state" ? await answers.shift() : { visits: [] };
+    const body = path === "/api/state" ? await answers.shift() : { toSign: [], toRecheck: [], today: [] };
     return new Response(JSON.stringify(body), { headers: { "content-type": "application/json" } });
   }) as typeof fetch;
   try {
     const app = new App(() => undefined);
     await Promise.all([app.refresh(), app.refresh()]);
     assert.equal(app.live, null);
-    assert.deepEqual(asked, ["/api/state", "/api/visits", "/api/state", "/api/visits"]);
+    assert.deepEqual(asked, ["/api/state", "/api/worklist", "/api/state", "/api/worklist"]);
   } finally {
     globalThis.fetch = fetched;
   }

@@ -13,6 +13,15 @@ export class ServerError extends Error {
 /** The server did not answer at all. */
 export class ServerGone extends Error {}
 
+/** What the server says without the sentences that name a command: who stands at the chair has no command line. */
+export function withoutCommands(text: string): string {
+  const kept = text
+    .trim()
+    .split(/(?<=[.!?])\s+/)
+    .filter((sentence) => !/\bretap [a-z]+\b/.test(sentence));
+  return kept.join(" ");
+}
+
 async function ask(path: string, init: RequestInit): Promise<Response> {
   let response: Response;
   try {
@@ -22,7 +31,7 @@ async function ask(path: string, init: RequestInit): Promise<Response> {
   }
   if (!response.ok) {
     const text = response.headers.get("content-type")?.startsWith("text/plain") ? await response.text() : "";
-    throw new ServerError(response.status, text.trim() || "Retap refused this.");
+    throw new ServerError(response.status, withoutCommands(text) || "Retap refused this.");
   }
   return response;
 }

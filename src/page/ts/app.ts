@@ -1,6 +1,6 @@
 // What every screen may use: the state as last told by the server, and ways to act on it.
 import { ServerError, ServerGone, getJson, send } from "./api";
-import type { Devices, Live, ServerState, Spot, Visit, VisitLine } from "./model";
+import type { Devices, Live, ServerState, Spot, Visit, VisitLine, Worklist } from "./model";
 import { formatRoute, type Route } from "./route";
 
 export interface Outcome {
@@ -19,7 +19,9 @@ export interface Notice {
 export class App {
   route: Route = { screen: "visits" };
   server: ServerState | null = null;
-  visits: readonly VisitLine[] = [];
+  worklist: Worklist = { toSign: [], toRecheck: [], today: [] };
+  /** Visits that a search found; null: nothing is sought. */
+  found: readonly VisitLine[] | null = null;
   visit: Visit | null = null;
   live: Live | null = null;
   outcome: Outcome | null = null;
@@ -75,7 +77,7 @@ export class App {
       this.server = await getJson<ServerState>("/api/state");
       this.live = this.server.recording;
       if (this.route.screen === "visits") {
-        this.visits = (await getJson<{ visits: VisitLine[] }>("/api/visits")).visits;
+        this.worklist = await getJson<Worklist>("/api/worklist");
       } else if ("visit" in this.route) {
         this.visit = await getJson<Visit>(`/api/visits/${this.route.visit}`);
       }

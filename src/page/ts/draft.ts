@@ -1,6 +1,8 @@
 // A chart while it is edited: each touch can be taken back, a reload loses nothing, and leaving the screen keeps it.
 import type { App } from "./app";
 
+export const changedElsewhere = "Changed in another window meanwhile: what was kept there is shown. “Undo last touch” brings back what you had.";
+
 export class Draft<T> {
   private readonly history: T[] = [];
   private constructor(
@@ -21,6 +23,18 @@ export class Draft<T> {
       sessionStorage.removeItem(key);
     }
     return new Draft(key, kept, value, write);
+  }
+
+  /**
+   * The same chart after somebody kept another one meanwhile, in another window: theirs is shown, and stepping back
+   * brings what was touched here. Null when nothing was touched here, or both say the same.
+   */
+  displacedBy(start: T): Draft<T> | null {
+    const kept = this.write(start);
+    if (!this.changed || kept === this.kept || kept === this.write(this.value)) return null;
+    const next = new Draft(this.key, kept, start, this.write);
+    next.history.push(this.value);
+    return next;
   }
 
   get changed(): boolean {

@@ -76,13 +76,21 @@ async function show(): Promise<void> {
 
 // The foot pedal sends Space or Enter. It means the named button of the record screen, and nothing elsewhere: what a
 // finger touched last keeps the focus, and must not be pressed again by a foot. Who came there with keys goes on with keys.
-let byKeys = true;
-document.addEventListener("pointerdown", () => (byKeys = false), true);
+let finger: { key: string | undefined; target: Element } | null = null;
+document.addEventListener(
+  "pointerdown",
+  (event) => {
+    const target = event.target instanceof Element ? event.target.closest<HTMLElement>("button, a, summary, input, label") : null;
+    finger = target && { key: target.dataset["key"], target };
+  },
+  true,
+);
+const touchedLast = (element: Element | null): boolean => finger !== null && element instanceof HTMLElement && (element === finger.target || (finger.key !== undefined && element.dataset["key"] === finger.key));
 document.addEventListener(
   "keydown",
   (event) => {
     const pedal = event.key === " " || event.key === "Enter";
-    if (!pedal && !["Shift", "Control", "Alt", "Meta"].includes(event.key)) byKeys = true;
+    if (!pedal && !["Shift", "Control", "Alt", "Meta"].includes(event.key)) finger = null;
     const focused = document.activeElement;
     const typing = focused?.matches("input:not([type=radio]):not([type=checkbox]), textarea, select") ?? false;
     if (!typing && !event.ctrlKey && !event.metaKey && !event.altKey && !event.repeat && app.onKey?.(event.key)) return event.preventDefault();
@@ -91,7 +99,7 @@ document.addEventListener(
     }
     if (!pedal || typing) return;
     const target = focused?.matches("button, a, summary, input, label") ?? false;
-    if (target && (byKeys || focused?.closest("dialog"))) return;
+    if (target && (!touchedLast(focused) || focused?.closest("dialog"))) return;
     event.preventDefault();
     if (!event.repeat) pedalTarget()?.click();
   },

@@ -33,6 +33,7 @@ export interface Take {
   readonly usable: boolean;
   readonly sentence: string;
   readonly reasons: readonly string[];
+  readonly peaks: readonly number[]; // dBFS of each usable tap, by time
   readonly when: string;
 }
 

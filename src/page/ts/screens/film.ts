@@ -1,7 +1,7 @@
 // Film holds: sixteen pairs, one touch each goes round hold, slide, open, cannot be tested, nothing said. After the work
 // the baseline lies behind each pair, and the rest can be said to be as before in one touch.
 import type { App } from "../app";
-import { Draft } from "../draft";
+import { changedElsewhere, Draft } from "../draft";
 import { h } from "../dom";
 import { filmKey } from "../key";
 import type { Film, Look, Visit } from "../model";
@@ -13,7 +13,7 @@ import { s } from "../svg";
 import { afterTouch, filmChart, filmDifference, filmNotation, filmResults, films, lowerRow, pairKey, restOfFilmAsBefore, restUntestable, shownNumber, stepInRow, unusualPairs, upperRow, usualPairs, withFilm, type FilmChart, type FilmResults } from "../teeth";
 import { toothIcon } from "../tooth_icon";
 
-let draft: { key: string; chart: Draft<FilmChart> } | null = null;
+let draft: { of: string; key: string; chart: Draft<FilmChart> } | null = null;
 let column = 0;
 
 const toJson = (chart: FilmChart): string => JSON.stringify({ results: [...chart.results], touched: [...chart.touched] });
@@ -22,10 +22,15 @@ const fromJson = (text: string): FilmChart => {
   return { results: new Map(left.results), touched: new Set(left.touched) };
 };
 
-function open(visit: Visit, look: Look): Draft<FilmChart> {
+function open(app: App, visit: Visit, look: Look): Draft<FilmChart> {
   const start = filmChart(look.film?.pairs ?? []);
-  const key = `film-${visit.id}-${look.id}-${filmNotation(start)}`;
-  if (draft?.key !== key) draft = { key, chart: Draft.open(`film-${visit.id}-${look.id}`, start, filmNotation, fromJson) };
+  const of = `film-${visit.id}-${look.id}`;
+  const key = `${of}-${filmNotation(start)}`;
+  if (draft?.key !== key) {
+    const displaced = draft?.of === of ? draft.chart.displacedBy(start) : null;
+    if (displaced) app.notice = { text: changedElsewhere, kind: "said" };
+    draft = { of, key, chart: displaced ?? Draft.open(of, start, filmNotation, fromJson) };
+  }
   return draft.chart;
 }
 
@@ -95,7 +100,7 @@ export function filmScreen(app: App): Screen {
   if (!visit || !look) return { title: "Film", back: { screen: "visits" }, body: [] };
   const home = { screen: "visit", visit: visit.id } as const;
   const locked = visit.signed !== null || app.server?.readOnly !== null;
-  const chart = open(visit, look);
+  const chart = open(app, visit, look);
   const baseline = filmOfBaseline(visit, look);
   app.leave = locked ? null : () => chart.keep(app, `/api/visits/${visit.id}/looks/${look.id}/holds`, `Film of ${look.title.toLowerCase()} kept.`);
   const change = (next: FilmChart): void => {

@@ -6,10 +6,10 @@ import type { Look, Visit } from "../model";
 import { go } from "../route";
 
 /** Starts listening for this look and shows it; without a device the screen says what to do instead. */
-export async function record(app: App, visit: string, look: string): Promise<void> {
+export async function record(app: App, visit: string, look: string, taps?: number): Promise<void> {
   app.outcome = null;
   try {
-    await send("POST", "/api/record/start", { visit, look });
+    await send("POST", "/api/record/start", { visit, look, ...(taps !== undefined && { taps }) });
   } catch (fault) {
     if (!(fault instanceof ServerError)) app.gone = "no answer";
     else app.outcome = { visit, look, kept: false, sentence: fault.message, reasons: [] };

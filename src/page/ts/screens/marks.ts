@@ -2,7 +2,7 @@
 // is to say of that mark is asked under the tooth. The stage is a tab of the whole chart. Stage and tooth are in the
 // address; without them the chart opens on the treated tooth, in centric.
 import type { App } from "../app";
-import { Draft } from "../draft";
+import { changedElsewhere, Draft } from "../draft";
 import { h } from "../dom";
 import { markKey } from "../key";
 import {
@@ -36,7 +36,7 @@ import { padCell, spotOf } from "../tooth_pad";
 
 type Charted = NonNullable<Look["marks"]>;
 
-let draft: { key: string; sheet: Draft<MarkSheet> } | null = null;
+let draft: { of: string; key: string; sheet: Draft<MarkSheet> } | null = null;
 let chosen: At | null = null; // the mark that more can be said of
 
 const toJson = (sheet: MarkSheet): string => JSON.stringify({ ...sheet, stages: [...sheet.stages], touched: [...sheet.touched] });
@@ -45,11 +45,14 @@ const fromJson = (text: string): MarkSheet => {
   return { ...left, stages: new Set(left.stages), touched: new Set(left.touched) };
 };
 
-function open(visit: Visit, look: Look): Draft<MarkSheet> {
+function open(app: App, visit: Visit, look: Look): Draft<MarkSheet> {
   const start = sheetOf(look.marks);
-  const key = `marks-${visit.id}-${look.id}-${markNotation(start)}`;
+  const of = `marks-${visit.id}-${look.id}`;
+  const key = `${of}-${markNotation(start)}`;
   if (draft?.key !== key) {
-    draft = { key, sheet: Draft.open(`marks-${visit.id}-${look.id}`, start, markNotation, fromJson) };
+    const displaced = draft?.of === of ? draft.sheet.displacedBy(start) : null;
+    if (displaced) app.notice = { text: changedElsewhere, kind: "said" };
+    draft = { of, key, sheet: displaced ?? Draft.open(of, start, markNotation, fromJson) };
     chosen = null;
   }
   return draft.sheet;
@@ -275,7 +278,7 @@ export function marksScreen(app: App): Screen {
   if (!visit || !look || !route) return { title: "Marks", back: { screen: "visits" }, body: [] };
   const home = { screen: "visit", visit: visit.id } as const;
   const locked = visit.signed !== null || app.server?.readOnly !== null;
-  const sheet = open(visit, look);
+  const sheet = open(app, visit, look);
   const before = look.kind === "before" ? null : (visit.looks.find((one) => one.kind === "before")?.marks ?? null);
   const chart: Chart = { app, visit, look, sheet, before, stage: route.stage ?? "centric", tooth: route.tooth ?? visit.teeth[0] ?? 16, locked };
   app.leave = locked ? null : () => sheet.keep(app, `/api/visits/${visit.id}/looks/${look.id}/marks`, `Marks of ${look.title.toLowerCase()} kept.`);

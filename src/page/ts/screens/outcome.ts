@@ -3,6 +3,7 @@ import type { App } from "../app";
 import { h } from "../dom";
 import type { Verdict, Visit } from "../model";
 import { go } from "../route";
+import { stairs } from "../stairs";
 import { nextPanel } from "./next_panel";
 
 export const verdictSigns: Record<Verdict, string> = { alike: "=", different: "≠", unclear: "?" };
@@ -32,4 +33,4 @@ export function changesPanel(visit: Visit): HTMLElement | null {
   );
 }
 
-export const outcomePanels = (app: App, visit: Visit): HTMLElement[] => [verdictPanel(visit), changesPanel(visit), nextPanel(app, visit)].filter((panel) => panel !== null);
+export const outcomePanels = (app: App, visit: Visit): HTMLElement[] => [verdictPanel(visit), stairs(app, visit), changesPanel(visit), nextPanel(app, visit)].filter((panel) => panel !== null);

@@ -20,18 +20,13 @@ function signature(visit: Visit): HTMLElement | null {
   return h("p", { class: "signed" }, h("strong", {}, "Signed"), ` by ${signed.name}${signed.role ? `, ${signed.role}` : ""}, ${signed.when}.`, signed.comment ? ` “${signed.comment}”` : "", signed.intact ? "" : " Its content was changed since.");
 }
 
-function addLooks(app: App, visit: Visit): HTMLElement | null {
-  if (visit.signed || !hasContent(visit)) return null;
+/** Looks beyond those that the button and the decision begin. */
+function addLooks(app: App, visit: Visit): (HTMLElement | false)[] {
   const last = visit.looks.at(-1);
-  if (last && last.kind !== "before" && isEmpty(last)) return null; // it is the next one already
+  if (visit.signed || !hasContent(visit) || !last || (last.kind !== "before" && isEmpty(last))) return [];
   const disabled = app.server?.readOnly !== null;
-  const after = visit.looks.some((look) => look.kind === "after");
-  return h(
-    "div",
-    { class: "add-looks" },
-    h("button", { type: "button", "data-key": "add-after", disabled, onclick: () => void beginLook(app, visit, "after", false) }, after ? "Look again after a change" : "Add the look after"),
-    after && h("button", { type: "button", "data-key": "add-recheck", disabled, onclick: () => void beginLook(app, visit, "recheck", false) }, "Recheck on another day"),
-  );
+  const add = (kind: "after" | "recheck", words: string): HTMLElement => h("button", { type: "button", "data-key": `add-${kind}`, disabled, onclick: () => void beginLook(app, visit, kind, false) }, words);
+  return [last.kind === "before" && add("after", "Add the look after"), last.kind !== "before" && add("recheck", "Recheck on another day")];
 }
 
 /** The baseline and the look that is worked on as rows of three checks, those between as lines. */
@@ -61,7 +56,7 @@ function patient(app: App, visit: Visit): HTMLElement {
   );
 }
 
-const decisionWords: Record<Exclude<Decision, "other">, string> = { adjust: "Adjust and look again", leave: "Leave as it is", wait: "Wait and recheck", finish: "Finished" };
+export const decisionWords: Record<Exclude<Decision, "other">, string> = { adjust: "Adjust and look again", leave: "Leave as it is", wait: "Wait and recheck", finish: "Finished" };
 
 /** After an adjustment everything is looked at anew: the next look is there at once. */
 async function decide(app: App, visit: Visit, action: string): Promise<void> {
@@ -121,7 +116,7 @@ export function visitScreen(app: App): Screen {
     back: { screen: "visits" },
     extra: [details],
     body: [
-      h("div", { class: "visit-main" }, signature(visit), mainButton(app, visit), days(visit), looks(app, visit), addLooks(app, visit)),
+      h("div", { class: "visit-main" }, signature(visit), mainButton(app, visit), days(visit), looks(app, visit)),
       h("div", { class: "visit-side" }, ...outcomePanels(app, visit)),
       h(
         "div",
@@ -131,6 +126,7 @@ export function visitScreen(app: App): Screen {
         h(
           "div",
           { class: "visit-end" },
+          ...addLooks(app, visit),
           visit.discardable && !visit.signed && h("button", { type: "button", "data-key": "discard", disabled: locked, onclick: () => void discard(app, visit) }, "Opened by mistake: discard"),
           !visit.signed && h("button", { type: "button", "data-key": "sign", disabled: !hasContent(visit) || locked, onclick: () => go({ screen: "sign", visit: visit.id }) }, "Read and sign"),
           h("a", { class: "button", "data-key": "report", href: `/api/visits/${visit.id}/report`, target: "_blank", rel: "noopener" }, "Report"),

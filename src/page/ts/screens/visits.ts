@@ -1,11 +1,12 @@
-// The first screen: today's visits, older ones, and a new one.
-import { send } from "../api";
+// The first screen: a new visit by one touch, what waits to be signed and rechecked, and today's visits.
+import { getJson, send } from "../api";
 import type { App } from "../app";
 import { h } from "../dom";
 import type { Numbering, Visit, VisitLine } from "../model";
 import { formatRoute, go } from "../route";
 import { keep, kept, type Screen } from "../shell";
 import { lowerRow, shownNumber, stepInRow, upperRow } from "../teeth";
+import { verdictSigns } from "./outcome";
 
 let sought = "";
 let firstTooth = 16; // where keys and pedal begin
@@ -34,20 +35,32 @@ function numberingChoice(app: App): HTMLElement {
   );
 }
 
-const signs = { alike: "=", different: "≠", unclear: "?" } as const;
-
-function line(visit: VisitLine): HTMLElement {
+function line(visit: VisitLine, key: string): HTMLElement {
   return h(
     "li",
     {},
     h(
       "a",
-      { class: "visit-line", href: formatRoute({ screen: "visit", visit: visit.id }), "data-key": `visit-${visit.id}` },
+      { class: "visit-line", href: formatRoute({ screen: "visit", visit: visit.id }), "data-key": `${key}-${visit.id}` },
       h("strong", {}, visit.label),
-      h("span", { class: "quiet" }, visit.teeth),
-      h("span", {}, visit.verdict ? h("span", { class: "sign", "aria-hidden": "true" }, signs[visit.verdict]) : "", " ", visit.state),
-      h("span", { class: "quiet" }, visit.time),
+      h("span", {}, visit.verdict ? h("span", { class: "sign", "aria-hidden": "true" }, verdictSigns[visit.verdict]) : "", " ", visit.state),
+      h("span", { class: "quiet" }, visit.teeth, visit.clinician && `, ${visit.clinician}`),
+      h("span", { class: "quiet" }, visit.waiting ? `since ${visit.waiting.since}` : `${visit.day === "Today" ? "" : `${visit.day}, `}${visit.time}`),
     ),
+  );
+}
+
+const few = 4; // lines of a list before it is asked for more
+const opened = new Set<string>(); // lists that were asked for more
+
+function list(app: App, key: string, title: string, visits: readonly VisitLine[], none: string): HTMLElement {
+  const shown = opened.has(key) ? visits : visits.slice(0, few);
+  return h(
+    "section",
+    { class: "panel work", "aria-label": title },
+    h("h2", {}, visits.length > 0 ? `${title} (${visits.length})` : title),
+    visits.length > 0 ? h("ul", { class: "visit-list" }, ...shown.map((visit) => line(visit, key))) : h("p", { class: "quiet" }, none),
+    visits.length > shown.length && h("button", { type: "button", "data-key": `more-${key}`, onclick: () => (opened.add(key), app.redraw()) }, `Show all ${visits.length}`),
   );
 }
 
@@ -94,6 +107,7 @@ function newVisit(app: App): HTMLElement {
   return h(
     "section",
     { class: "new-visit", "aria-label": "New visit" },
+    h("p", { class: "who" }, "Does the bite still sound the way it did before the work? Retap listens to the teeth tapping together, beside film and marks."),
     h("h2", {}, "New visit: touch the tooth to be treated"),
     h("div", { class: "sides", "aria-hidden": "true" }, h("span", {}, "Patient's right"), h("span", {}, "Patient's left")),
     row(upperRow, "Upper teeth"),
@@ -102,38 +116,40 @@ function newVisit(app: App): HTMLElement {
   );
 }
 
+let asking: ReturnType<typeof setTimeout> | undefined;
+
+/** Asks the server, which searches all visits; a moment after the last letter. */
+function seek(app: App, text: string): void {
+  sought = text;
+  clearTimeout(asking);
+  asking = setTimeout(() => {
+    if (sought.trim() === "") {
+      app.found = null;
+      return app.redraw();
+    }
+    void app.guard(async () => void (app.found = (await getJson<{ visits: VisitLine[] }>(`/api/visits?label=${encodeURIComponent(sought.trim())}`)).visits)).then(() => app.redraw());
+  }, 150);
+}
+
 export function visitsScreen(app: App): Screen {
-  const matches = app.visits.filter((visit) => `${visit.label} ${visit.teeth} ${visit.day}`.toLowerCase().includes(sought.toLowerCase()));
-  const today = matches.filter((visit) => visit.day === "Today");
-  const older = matches.filter((visit) => visit.day !== "Today");
-  const days = [...new Set(older.map((visit) => visit.day))];
-  const search = h("input", {
-    type: "search",
-    id: "seek",
-    "data-key": "seek",
-    value: sought,
-    autocomplete: "off",
-    oninput: (event: Event) => {
-      sought = (event.target as HTMLInputElement).value;
-      app.redraw();
-      const field = document.querySelector<HTMLInputElement>("#seek");
-      field?.setSelectionRange(sought.length, sought.length);
-    },
-  });
+  const { toSign, toRecheck, today } = app.worklist;
   return {
-    title: "Visits",
+    title: "Retap",
     back: null,
-    extra: [h("a", { class: "button", href: formatRoute({ screen: "learn" }), "data-key": "learn" }, "Learn to hear it")],
+    extra: [
+      h("p", { class: "seek" }, h("label", { for: "seek", class: "unseen" }, "Find a visit by its label"), h("input", { type: "search", id: "seek", "data-key": "seek", value: sought, placeholder: "Find a label", autocomplete: "off", oninput: (event: Event) => seek(app, (event.target as HTMLInputElement).value) })),
+      h("a", { class: "button", href: formatRoute({ screen: "learn" }), "data-key": "learn" }, "Learn to hear it"),
+    ],
     body: [
+      app.found ? list(app, "found", "Found", app.found, "No visit has such a label.") : "",
       newVisit(app),
       h(
-        "section",
-        { "aria-label": "Today" },
-        h("h2", {}, "Today"),
-        today.length > 0 ? h("ul", { class: "visit-list" }, ...today.map(line)) : h("p", { class: "quiet" }, sought ? "No visit of today matches." : "No visit yet today. A visit keeps film, marks and sound, before and after."),
+        "div",
+        { class: "worklist" },
+        list(app, "sign", "To sign", toSign, "Nothing waits for a signature."),
+        list(app, "recheck", "To recheck", toRecheck, "Nobody waits for a recheck."),
+        list(app, "visit", "Today", today, "No visit yet today."),
       ),
-      app.visits.length > 5 || sought ? h("p", { class: "seek" }, h("label", { for: "seek" }, "Find a label, tooth or day"), search) : "",
-      ...days.map((day) => h("section", { "aria-label": day }, h("h2", {}, day), h("ul", { class: "visit-list" }, ...older.filter((visit) => visit.day === day).map(line)))),
     ],
   };
 }

@@ -1,0 +1,42 @@
+// How the looks of a visit come down to 'as before': likeness and lead by look, with the film holds under them.
+#pragma once
+
+#include "compare/comparison.hpp"
+#include "visit/visit.hpp"
+
+#include <functional>
+#include <optional>
+#include <string>
+#include <vector>
+
+namespace retap::report {
+
+struct HoldCount {
+    int holds = 0;
+    int tested = 0;
+};
+
+/// One look after the work, or the baseline, which has neither likeness nor lead.
+struct StairStep {
+    std::string title;
+    std::optional<compare::Likeness> likeness; ///< nothing when there is none to tell
+    std::optional<compare::Verdict> verdict;
+    std::optional<double> lead_change_ms; ///< by how much more the first sound leads than it did
+    bool lead_as_before = false;          ///< that change is within the tolerance
+    std::optional<HoldCount> film;
+};
+
+/// From this likeness on a step lies in the band of 'as before': unchanged bites have 90 and more in the middle, and
+/// scatter around it (tools/validation). The verdict of a look is its sign, not its place.
+inline constexpr double as_before_from = 80.0;
+
+/// Of the looks that have a sound or film, by time; `comparison` is asked for each look after the work that was
+/// compared.
+[[nodiscard]] std::vector<StairStep>
+stair_steps(const visit::Visit& visit,
+            const std::function<std::optional<compare::Comparison>(const visit::Look&)>& comparison);
+
+/// The drawing, from top (nothing alike) down to the band. Empty with fewer than two steps, and without a likeness.
+[[nodiscard]] std::string staircase(const std::vector<StairStep>& steps);
+
+} // namespace retap::report
