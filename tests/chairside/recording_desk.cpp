@@ -181,25 +181,26 @@ TEST_CASE("What is swept for an erased visit is its own: takes, half-written fil
     CHECK(chairside::remove_takes_of(room.folder.path(), room.id) == 3);
     CHECK(room.recordings_left() == 1);
     CHECK(std::filesystem::exists(other));
+}
 
-    TEST_CASE("A look whose recording was stopped and not kept is there no longer") {
-        Room room({demo_take});
-        const visit::LookName after{visit::LookKind::after, 1};
-        room.visits.begin_look(room.id, visit::LookKind::after);
-        REQUIRE(room.visits.visit(room.id).at("looks").size() == 2);
-        room.desk.start(room.id, after);
-        room.desk.stop(false);
-        CHECK(room.visits.visit(room.id).at("looks").size() == 1);
-    }
+TEST_CASE("A look whose recording was stopped and not kept is there no longer") {
+    Room room({demo_take});
+    const visit::LookName after{visit::LookKind::after, 1};
+    room.visits.begin_look(room.id, visit::LookKind::after);
+    REQUIRE(room.visits.visit(room.id).at("looks").size() == 2);
+    room.desk.start(room.id, after);
+    room.desk.stop(false);
+    CHECK(room.visits.visit(room.id).at("looks").size() == 1);
+}
 
-    TEST_CASE("More taps than usual are waited for when they are asked for, and never fewer") {
-        Room room({demo_take, demo_take});
-        room.desk.start(room.id, before, 12);
-        const Json twelve = room.desk.live();
-        room.desk.stop(false);
-        CHECK((twelve.is_null() || twelve.at("wanted") == 12));
-        room.desk.start(room.id, before, 2);
-        const Json usual = room.desk.live();
-        room.desk.stop(false);
-        CHECK((usual.is_null() || usual.at("wanted") == 8));
-    }
+TEST_CASE("More taps than usual are waited for when they are asked for, and never fewer") {
+    Room room({demo_take, demo_take});
+    room.desk.start(room.id, before, 12);
+    const Json twelve = room.desk.live();
+    room.desk.stop(false);
+    CHECK((twelve.is_null() || twelve.at("wanted") == 12));
+    room.desk.start(room.id, before, 2);
+    const Json usual = room.desk.live();
+    room.desk.stop(false);
+    CHECK((usual.is_null() || usual.at("wanted") == 8));
+}

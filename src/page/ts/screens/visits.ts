@@ -45,12 +45,12 @@ function line(visit: VisitLine, key: string): HTMLElement {
       h("strong", {}, visit.label),
       h("span", {}, visit.verdict ? h("span", { class: "sign", "aria-hidden": "true" }, verdictSigns[visit.verdict]) : "", " ", visit.state),
       h("span", { class: "quiet" }, visit.teeth, visit.clinician && `, ${visit.clinician}`),
-      h("span", { class: "quiet" }, visit.waiting ? `since ${visit.waiting.since}` : `${visit.day === "Today" ? "" : `${visit.day}, `}${visit.time}`),
+      h("span", { class: "quiet" }, key === "recheck" && visit.waiting ? `waits since ${visit.waiting.since}` : `${visit.day === "Today" ? "" : `${visit.day}, `}${visit.time}`),
     ),
   );
 }
 
-const few = 4; // lines of a list before it is asked for more
+const few = 3; // lines of a list before it is asked for more
 const opened = new Set<string>(); // lists that were asked for more
 
 function list(app: App, key: string, title: string, visits: readonly VisitLine[], none: string): HTMLElement {
