@@ -71,6 +71,7 @@ test("Every target can be reached with Tab and shows that it has the focus", asy
   await page.focus(key("new-16"));
   await press(page, "Space");
   await page.waitForSelector(".looks");
+  await page.waitForFunction(() => document.activeElement?.tagName === "H1"); // the new screen has the focus
   const reached = new Set();
   for (let i = 0; i < 25; ++i) {
     await press(page, "Tab");

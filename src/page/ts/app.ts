@@ -74,13 +74,15 @@ export class App {
 
   private async fetchOnce(): Promise<void> {
     await this.guard(async () => {
-      this.server = await getJson<ServerState>("/api/state");
-      this.live = this.server.recording;
-      if (this.route.screen === "visits") {
-        this.worklist = await getJson<Worklist>("/api/worklist");
-      } else if ("visit" in this.route) {
-        this.visit = await getJson<Visit>(`/api/visits/${this.route.visit}`);
-      }
+      const server = await getJson<ServerState>("/api/state");
+      const route = this.route;
+      const worklist = route.screen === "visits" ? await getJson<Worklist>("/api/worklist") : null;
+      const visit = "visit" in route ? await getJson<Visit>(`/api/visits/${route.visit}`) : null;
+      // All at once: what is drawn in between must not show a take that ended beside a visit that lacks it.
+      this.server = server;
+      this.live = server.recording;
+      if (worklist) this.worklist = worklist;
+      if (visit) this.visit = visit;
       if (this.route.screen === "marks" && Object.keys(this.spots).length === 0) {
         this.spots = await getJson<Record<string, Spot[]>>("/api/spots");
       }

@@ -43,8 +43,8 @@ export function listen(app: App): void {
       app.onLive?.(live);
     });
     stream.addEventListener("recorded", (event) => {
+      // Shown together with the take itself: until that is fetched the screen goes on as it was.
       app.outcome = JSON.parse((event as MessageEvent<string>).data) as Outcome;
-      app.live = null;
       void app.refresh();
     });
     for (const name of ["visit", "visits", "missed", "state"]) stream.addEventListener(name, () => void app.refresh());

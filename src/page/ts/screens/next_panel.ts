@@ -16,13 +16,15 @@ export function mainButton(app: App, visit: Visit): HTMLElement | null {
   );
 }
 
+const unfolded = new Set<string>(); // reasons that stay open when the page is drawn anew
+
 function line(app: App, visit: Visit, { advice, action }: Line): HTMLElement {
   const words = [h("strong", {}, advice.suggestion), ...advice.evidence.map((sentence) => h("span", {}, sentence))];
   return h(
     "li",
     {},
     action ? h("button", { type: "button", class: "advice-line", "data-key": `do-${advice.id}`, disabled: app.server?.readOnly !== null, onclick: () => void act(app, visit, action) }, h("span", { class: "advice-words" }, ...words), h("span", { class: "advice-go", "aria-hidden": "true" }, "›")) : h("div", { class: "advice-line" }, h("span", { class: "advice-words" }, ...words)),
-    h("details", {}, h("summary", {}, "Why"), h("p", {}, advice.why), h("p", { class: "quiet" }, advice.defersTo)),
+    h("details", { open: unfolded.has(advice.id), ontoggle: (event: Event) => void ((event.target as HTMLDetailsElement).open ? unfolded.add(advice.id) : unfolded.delete(advice.id)) }, h("summary", { "data-key": `why-${advice.id}` }, "Why"), h("p", {}, advice.why), h("p", { class: "quiet" }, advice.defersTo)),
   );
 }
 
