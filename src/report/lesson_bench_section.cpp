@@ -28,7 +28,7 @@ void head(Markup& out, std::initializer_list<std::string_view> names) {
 /// What a visit with these two takes would say.
 std::string answer(const compare::Comparison& comparison) {
     std::string said = "Retap would say: " + std::string(compare::word(comparison.verdict));
-    const compare::Likeness likeness = compare::shown_likeness(comparison);
+    const compare::Likeness likeness = comparison.likeness;
     if (compare::tells(likeness)) {
         said += ", likeness " + number(likeness.score, 0) + " of 100";
     }
@@ -121,7 +121,7 @@ void plots(Markup& out, const BenchView& view, const compare::Comparison& compar
 std::string lesson_bench_section(const BenchView& view) {
     Markup out;
     const compare::Comparison comparison =
-        compare::compare_takes(std::span(&view.balanced.heard, 1), std::span(&view.made.heard, 1), {});
+        compare::compare_takes(std::span(&view.balanced.heard, 1), std::span(&view.made.heard, 1));
     words(out, view, comparison);
     measures(out, view);
     pairs(out, view);

@@ -9,6 +9,7 @@
 #include <algorithm>
 #include <cmath>
 #include <iterator>
+#include <utility>
 
 namespace retap::report {
 
@@ -46,10 +47,13 @@ dsp::Excerpt as_compared(const dsp::Excerpt& excerpt) {
     std::vector<double> sound(excerpt.samples.begin(), excerpt.samples.end());
     dsp::Butterworth::high_pass(dsp::Frequency(band.from_hz), rate).apply(sound);
     dsp::Butterworth::low_pass(dsp::Frequency(band.to_hz), rate).apply(sound);
-    dsp::Excerpt heard{.samples = {}, .onset_index = excerpt.onset_index};
-    heard.samples.reserve(sound.size());
-    std::transform(sound.begin(), sound.end(), std::back_inserter(heard.samples),
+    std::vector<float> heard_samples;
+    heard_samples.reserve(sound.size());
+    std::transform(sound.begin(), sound.end(), std::back_inserter(heard_samples),
                    [](double sample) { return static_cast<float>(sample); });
+    dsp::Excerpt heard;
+    heard.samples = std::move(heard_samples);
+    heard.onset_index = excerpt.onset_index;
     return heard;
 }
 

@@ -7,6 +7,8 @@
 
 #include <algorithm>
 #include <cmath>
+#include <utility>
+#include <vector>
 
 using namespace retap;
 using namespace retap::report;
@@ -21,10 +23,11 @@ bool has(const std::string& text, std::string_view part) {
 dsp::Tap two_clicks(double apart_ms, double fainter_db, double onset_s) {
     dsp::Tap tap;
     tap.onset_s = onset_s;
-    tap.excerpt.samples.assign(4800, 0.0F);
+    std::vector<float> sound(4800, 0.0F);
+    sound[1000] = static_cast<float>(std::pow(10.0, -fainter_db / 20.0));
+    sound[1000 + static_cast<std::size_t>(std::lround(apart_ms * 48.0))] = 1.0F;
+    tap.excerpt.samples = std::move(sound);
     tap.excerpt.onset_index = 1000.0;
-    tap.excerpt.samples[1000] = static_cast<float>(std::pow(10.0, -fainter_db / 20.0));
-    tap.excerpt.samples[1000 + static_cast<std::size_t>(std::lround(apart_ms * 48.0))] = 1.0F;
     return tap;
 }
 
