@@ -104,9 +104,9 @@ std::string visit_section(const visit::Visit& visit, const std::vector<LookSound
         stairs.open("section", {{"class", "stairs"}, {"aria-label", "Look by look"}}).element("h2", "Look by look");
         stairs.open("figure").add(drawing).close("figure").close("section");
     }
-    return particulars(visit) + looks_table(visit) + std::move(stairs).str() + tooth_charts(visit, ChartsOf::all_looks) +
-           next_section(visit, latest_verdict(visit, sounds)) + sign_off(visit) + holds_and_marks_tables(visit) +
-           sound_section(visit, sounds, links);
+    return particulars(visit) + looks_table(visit) + std::move(stairs).str() +
+           tooth_charts(visit, ChartsOf::all_looks) + next_section(visit, latest_verdict(visit, sounds)) +
+           sign_off(visit) + holds_and_marks_tables(visit) + sound_section(visit, sounds, links);
 }
 
 std::string visit_report(const visit::Visit& visit, const std::vector<LookSound>& sounds,
