@@ -80,10 +80,13 @@ function decision(app: App, visit: Visit): HTMLElement {
   );
 }
 
+/** The start page is shown first: what tells of the change would ask for a visit that is no more. */
 async function discard(app: App, visit: Visit): Promise<void> {
+  app.visit = null;
+  app.stay({ screen: "visits" });
   const done = await app.guard(async () => void (await send("POST", `/api/visits/${visit.id}/discard`)));
-  if (!done) return app.redraw();
-  go({ screen: "visits" });
+  if (!done) go({ screen: "visit", visit: visit.id });
+  await app.refresh();
 }
 
 function days(visit: Visit): HTMLElement | null {
