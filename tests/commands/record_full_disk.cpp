@@ -46,7 +46,8 @@ private:
     bool mounted_ = false;
 };
 
-constexpr std::size_t small = 256UL * 1024; // 1.3 s of sound in a journal, 1.8 s in a take
+constexpr std::size_t small = 256UL * 1024;    // 1.8 s of sound in a take
+constexpr std::size_t few_taps = 384UL * 1024; // 2 s of sound in a journal, which begins at the first rise
 constexpr std::size_t large = 8UL * 1024 * 1024;
 
 /// Records six taps; returns the exit status.
@@ -74,8 +75,8 @@ void check_kept_up_to_there(const RecordingPlace& place) {
 TEST_CASE("a journal that cannot grow any more ends the recording and keeps the take up to there") {
     VirtualAudio card;
     const RecordingPlace place(card.folder() / "here");
-    // No file may grow beyond 256 kB; says "too large" in place of "no space", to those who ignore the signal.
-    CHECK(record_six(card, place, "trap '' XFSZ; ulimit -f 256; ") == 3);
+    // No file may grow beyond 384 kB; says "too large" in place of "no space", to those who ignore the signal.
+    CHECK(record_six(card, place, "trap '' XFSZ; ulimit -f 384; ") == 3);
     CHECK(says(place.err, "File too large"));
     check_kept_up_to_there(place);
 }
@@ -83,7 +84,7 @@ TEST_CASE("a journal that cannot grow any more ends the recording and keeps the 
 TEST_CASE("a disk that fills up under the journal ends the recording and keeps the take up to there") {
     VirtualAudio card;
     const RecordingPlace place(card.folder() / "here");
-    const SmallDisk disk(place.state, small);
+    const SmallDisk disk(place.state, few_taps);
     if (!disk.mounted()) {
         retap::test::skipped("no rights to mount a small file system here.");
         return;
