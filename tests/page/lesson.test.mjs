@@ -52,20 +52,20 @@ test("The quiz is worked by keyboard, counts the first answer, and shows no answ
     const right = Number(await task.getAttribute("data-task"));
     const wrong = (right + 1) % (await radios.count());
     if (i === 0) {
-      await task.locator("button").focus();
+      await task.getByRole("button", { name: "Check my answer" }).focus();
       await page.keyboard.press("Enter");
       assert.equal(await task.locator("[role=status]").textContent(), "Choose one first.");
     }
     await radios.nth(i === 1 ? wrong : right).focus();
     await page.keyboard.press("Space");
-    await task.locator("button").focus();
+    await task.getByRole("button", { name: "Check my answer" }).focus();
     await page.keyboard.press("Enter");
     assert.equal(await task.locator("[role=status]").textContent(), i === 1 ? "Not so." : "Right.");
     assert.equal(await task.locator("details").isVisible(), true);
   }
   // Answering again, right this time, does not better the score.
   await tasks.nth(1).locator("input[type=radio]").nth(Number(await tasks.nth(1).getAttribute("data-task"))).check();
-  await tasks.nth(1).locator("button").click();
+  await tasks.nth(1).getByRole("button", { name: "Check my answer" }).click();
   assert.match(await page.locator("[data-score]").textContent(), /6 right of 7 answered, of 7 tasks/);
   stage.check();
 });
