@@ -1,5 +1,6 @@
 #include "dsp/landing/spectral_ripple.hpp"
 
+#include "dsp/base/quiet.hpp"
 #include "dsp/base/whole_samples.hpp"
 #include "dsp/filters/fft.hpp"
 
@@ -39,8 +40,7 @@ public:
 
     /// Of the quiet before the tap, scaled to the length of a tap's; empty when there is none.
     [[nodiscard]] Power of_quiet(const TapSound& tap) {
-        const std::ptrdiff_t end = std::lround(tap.onset.samples()) - static_cast<std::ptrdiff_t>(before_);
-        const auto length = static_cast<std::size_t>(std::max<std::ptrdiff_t>(0, end));
+        const auto length = quiet_before(tap.samples, tap.onset, Length(static_cast<double>(before_))).size();
         if (length < 4 * fade_) {
             return {};
         }

@@ -44,23 +44,6 @@ std::size_t read_at(int file, std::uint64_t offset, void* to, std::size_t count)
     return done;
 }
 
-/// Reads until `count` bytes are there or the file ends; returns how many.
-std::size_t read_all(int file, void* to, std::size_t count) {
-    auto* bytes = static_cast<std::byte*>(to);
-    std::size_t done = 0;
-    while (done < count) {
-        const ssize_t got = ::read(file, bytes + done, count - done);
-        if (got < 0 && errno == EINTR) {
-            continue;
-        }
-        if (got <= 0) {
-            break;
-        }
-        done += static_cast<std::size_t>(got);
-    }
-    return done;
-}
-
 /// `number`: the smallest it may have.
 bool believable(const RecordHead& head, std::uint64_t number, std::size_t bytes_per_frame) {
     if (head.mark != record_mark || head.number < number || head.payload_bytes > max_payload_bytes) {
@@ -76,17 +59,23 @@ bool believable(const RecordHead& head, std::uint64_t number, std::size_t bytes_
     return false;
 }
 
-JournalHead read_head(int file, const std::filesystem::path& path) {
+/// What stands at the beginning, and how long it is.
+struct ReadHead {
+    JournalHead head;
+    std::uint64_t bytes = 0;
+};
+
+ReadHead read_head(int file, const std::filesystem::path& path) {
     const auto refuse = [&](const std::string& fault) {
         throw InputError("Cannot read the unfinished take '" + path.string() + "': " + fault + ".");
     };
     FileHead file_head;
-    if (read_all(file, &file_head, sizeof file_head) != sizeof file_head || file_head.mark != file_mark ||
+    if (read_at(file, 0, &file_head, sizeof file_head) != sizeof file_head || file_head.mark != file_mark ||
         file_head.text_bytes > longest_text) {
         refuse("it does not begin as one");
     }
     std::string text(file_head.text_bytes, '\0');
-    if (read_all(file, text.data(), text.size()) != text.size() ||
+    if (read_at(file, sizeof file_head, text.data(), text.size()) != text.size() ||
         crc32(std::as_bytes(std::span(text))) != file_head.text_checksum) {
         refuse("its beginning is damaged");
     }
@@ -96,12 +85,13 @@ JournalHead read_head(int file, const std::filesystem::path& path) {
     if (!rate || *rate < lowest_rate_hz || *rate > highest_rate_hz || (channels != "1" && channels != "2")) {
         refuse("its rate or channels are missing");
     }
-    return {.take_id = value_of(lines, "take"),
-            .destination = value_of(lines, "destination"),
-            .format = {.sample_rate_hz = *rate, .channels = channels == "2" ? 2 : 1},
-            .device = value_of(lines, "device"),
-            .started = value_of(lines, "started"),
-            .keep_all = value_of(lines, "keep") == "everything"};
+    return {.head = {.take_id = value_of(lines, "take"),
+                     .destination = value_of(lines, "destination"),
+                     .format = {.sample_rate_hz = *rate, .channels = channels == "2" ? 2 : 1},
+                     .device = value_of(lines, "device"),
+                     .started = value_of(lines, "started"),
+                     .keep_all = value_of(lines, "keep") == "everything"},
+            .bytes = sizeof file_head + text.size()};
 }
 
 } // namespace
@@ -110,8 +100,9 @@ JournalReader::JournalReader(const std::filesystem::path& path) : file_(::open(p
     if (!file_.open()) {
         throw InputError("Cannot read the unfinished take '" + path.string() + "': " + std::strerror(errno) + ".");
     }
-    head_ = read_head(file_.get(), path);
-    offset_ = static_cast<std::uint64_t>(::lseek(file_.get(), 0, SEEK_CUR));
+    ReadHead read = read_head(file_.get(), path);
+    head_ = std::move(read.head);
+    offset_ = read.bytes;
 }
 
 JournalReader::Found JournalReader::look_at(std::uint64_t offset, RecordHead& head) {
@@ -194,11 +185,11 @@ bool JournalReader::next(Record& record) {
 bool has_whole_head(const std::filesystem::path& path) {
     const FileDescriptor file(::open(path.c_str(), O_RDONLY | O_CLOEXEC));
     FileHead head;
-    if (!file.open() || read_all(file.get(), &head, sizeof head) != sizeof head) {
+    if (!file.open() || read_at(file.get(), 0, &head, sizeof head) != sizeof head) {
         return false;
     }
     std::string text(std::min(head.text_bytes, longest_text), '\0');
-    return read_all(file.get(), text.data(), text.size()) == text.size();
+    return read_at(file.get(), sizeof head, text.data(), text.size()) == text.size();
 }
 
 FileDescriptor lock_abandoned(const std::filesystem::path& path) {

@@ -84,6 +84,20 @@ fs::path set_aside(const fs::path& journal) {
     return ignored ? journal : aside;
 }
 
+/// Calls visit(path) for each journal of the folder that no running program holds, which stays locked meanwhile.
+void for_each_abandoned(const fs::path& folder, const std::function<void(const fs::path&)>& visit) {
+    std::error_code ignored;
+    for (const auto& entry : fs::directory_iterator(folder, ignored)) {
+        if (entry.path().extension() != ".journal") {
+            continue;
+        }
+        const FileDescriptor lock = lock_abandoned(entry.path());
+        if (lock.open()) {
+            visit(entry.path());
+        }
+    }
+}
+
 } // namespace
 
 fs::path unfinished_folder() {
@@ -103,39 +117,31 @@ fs::path unfinished_folder() {
 
 UnfinishedTakes find_unfinished(const fs::path& folder) {
     UnfinishedTakes found;
-    std::error_code ignored;
-    for (const auto& entry : fs::directory_iterator(folder, ignored)) {
-        if (entry.path().extension() != ".journal") {
-            continue;
-        }
-        const FileDescriptor lock = lock_abandoned(entry.path());
-        if (!lock.open()) {
-            continue;
-        }
-        if (!has_whole_head(entry.path()) && holds_no_record(entry.path())) {
-            remove_journal(entry.path());
-            continue;
+    for_each_abandoned(folder, [&](const fs::path& journal) {
+        if (!has_whole_head(journal) && holds_no_record(journal)) {
+            remove_journal(journal);
+            return;
         }
         try {
-            JournalReader reader(entry.path());
+            JournalReader reader(journal);
             const std::uint64_t frames = frames_in(reader);
             const bool damaged = reader.damage().stretches > 0;
             if (frames == 0 && damaged) {
-                found.unreadable.push_back(entry.path());
-                continue;
+                found.unreadable.push_back(journal);
+                return;
             }
             if (frames == 0 || is_take(reader.head().destination, reader.head().take_id)) {
                 remove_half_written(reader.head().destination);
-                remove_journal(entry.path());
-                continue;
+                remove_journal(journal);
+                return;
             }
-            found.takes.push_back({.journal = entry.path(),
+            found.takes.push_back({.journal = journal,
                                    .head = reader.head(),
                                    .duration_s = static_cast<double>(frames) / reader.head().format.sample_rate_hz});
         } catch (const InputError&) {
-            found.unreadable.push_back(entry.path());
+            found.unreadable.push_back(journal);
         }
-    }
+    });
     std::sort(found.takes.begin(), found.takes.end(),
               [](const auto& a, const auto& b) { return a.head.started < b.head.started; });
     return found;
@@ -163,24 +169,16 @@ std::optional<FinishedTake> recover(const UnfinishedTake& take, const std::optio
 
 std::size_t drop_unfinished(const fs::path& folder, const std::function<bool(const fs::path&)>& is_meant) {
     std::size_t dropped = 0;
-    std::error_code ignored;
-    for (const auto& entry : fs::directory_iterator(folder, ignored)) {
-        if (entry.path().extension() != ".journal") {
-            continue;
-        }
-        const FileDescriptor lock = lock_abandoned(entry.path());
-        if (!lock.open()) {
-            continue;
-        }
+    for_each_abandoned(folder, [&](const fs::path& journal) {
         try {
-            if (is_meant(JournalReader(entry.path()).head().destination)) {
-                remove_journal(entry.path());
+            if (is_meant(JournalReader(journal).head().destination)) {
+                remove_journal(journal);
                 ++dropped;
             }
         } catch (const InputError&) {
-            continue; // nobody can tell whose it is
+            return; // nobody can tell whose it is
         }
-    }
+    });
     return dropped;
 }
 

@@ -30,8 +30,8 @@ std::optional<FirstContact> first_contact_from(std::string_view wanted) {
 }
 
 FirstContact first_contact(const compare::Comparison& comparison) {
-    const auto first = std::ranges::find(comparison.measures, "first_sound", &compare::MeasureComparison::name);
-    if (first == comparison.measures.end() || first->finding == compare::Finding::unclear) {
+    const auto* first = compare::measure_named(comparison.measures, word(compare::EvidenceKind::first_sound));
+    if (first == nullptr || first->finding == compare::Finding::unclear) {
         return FirstContact::not_told;
     }
     if (first->finding == compare::Finding::within) {

@@ -49,8 +49,8 @@ bool too_dull(Takes takes, const CompareSettings& settings) {
 
 /// Whether the first sound moved by more than `ms`, beyond what the taps leave open.
 bool first_sound_moved(const Decision& decision, double ms) {
-    const auto first = std::ranges::find(decision.measures, word(EvidenceKind::first_sound), &MeasureComparison::name);
-    return first != decision.measures.end() && (first->low > ms || first->high < -ms);
+    const MeasureComparison* first = measure_named(decision.measures, word(EvidenceKind::first_sound));
+    return first != nullptr && (first->low > ms || first->high < -ms);
 }
 
 /// Whether one kind by itself says that something changed, however little the others say.

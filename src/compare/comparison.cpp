@@ -1,5 +1,7 @@
 #include "compare/comparison.hpp"
 
+#include <algorithm>
+
 namespace retap::compare {
 
 std::string_view word(Verdict verdict) {
@@ -24,6 +26,11 @@ std::string_view word(Finding finding) {
         break;
     }
     return "unclear";
+}
+
+const MeasureComparison* measure_named(std::span<const MeasureComparison> measures, std::string_view name) {
+    const auto found = std::ranges::find(measures, name, &MeasureComparison::name);
+    return found == measures.end() ? nullptr : &*found;
 }
 
 std::string_view word(EvidenceKind kind) {

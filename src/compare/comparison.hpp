@@ -3,6 +3,7 @@
 
 #include "dsp/base/take.hpp"
 
+#include <span>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -43,6 +44,13 @@ struct MeasureComparison {
     Finding finding = Finding::unclear;
     std::string plain; ///< one sentence a clinician understands
 };
+
+/// The unit of a measure that takes both sides, has no value of either, and is told as a ratio (`landing`).
+inline constexpr std::string_view times_the_usual = "times the usual";
+
+/// The measure of that name; null when it was not taken.
+[[nodiscard]] const MeasureComparison* measure_named(std::span<const MeasureComparison> measures,
+                                                     std::string_view name);
 
 /// The kinds of evidence that decide.
 enum class EvidenceKind {

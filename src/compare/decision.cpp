@@ -24,7 +24,7 @@ MeasureComparison in_times_the_usual(const Evidence& kind, const TapCounts& coun
     const SummedEvidence alone = summed({&kind, 1}, taps, {.least = kind.weight});
     MeasureComparison shown;
     shown.name = word(kind.kind);
-    shown.unit = "times the usual";
+    shown.unit = times_the_usual;
     shown.before = {.middle = 0.0, .scatter = 1.0, .n = counts[0]};
     shown.after = {.middle = std::exp(kind.weight), .scatter = 1.0, .n = counts[1]};
     shown.difference = shown.after.middle;

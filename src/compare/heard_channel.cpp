@@ -1,29 +1,24 @@
 #include "compare/heard_channel.hpp"
 
+#include "dsp/base/quiet.hpp"
+
 #include <algorithm>
 #include <array>
 #include <cmath>
 #include <cstddef>
-#include <numeric>
 #include <vector>
 
 namespace retap::compare {
 namespace {
 
-double mean_square(std::span<const float> x) {
-    const auto add = [](double sum, float v) { return sum + static_cast<double>(v) * static_cast<double>(v); };
-    return x.empty() ? 0.0 : std::accumulate(x.begin(), x.end(), 0.0, add) / static_cast<double>(x.size());
-}
-
 /// By how much a tap stands over the quiet before its onset; 0 where there is no quiet, or no tap.
-double over_quiet_db(const std::vector<float>& sound, double onset_index) {
-    constexpr double clear = 48.0; // samples before the onset: 1 ms
-    const auto size = static_cast<double>(sound.size());
-    const auto quiet = static_cast<std::size_t>(std::clamp(onset_index - clear, 0.0, size));
-    const double before = mean_square(std::span(sound).first(quiet));
-    const double after = mean_square(std::span(sound).subspan(quiet));
+double over_quiet_db(std::span<const float> sound, double onset_index) {
+    const dsp::SampleRate rate(dsp::analysis_rate_hz);
+    const auto quiet = dsp::quiet_before(sound, dsp::Position(onset_index), dsp::Length::from_ms(1.0, rate));
+    const double before = dsp::mean_square(quiet);
+    const double after = dsp::mean_square(sound.subspan(quiet.size()));
     constexpr double least = 1e-16; // digital silence
-    return quiet > 0 && after > 0.0 ? 10.0 * std::log10(after / std::max(before, least)) : 0.0;
+    return !quiet.empty() && after > 0.0 ? 10.0 * std::log10(after / std::max(before, least)) : 0.0;
 }
 
 } // namespace

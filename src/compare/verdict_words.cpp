@@ -15,8 +15,8 @@ bool spoke(const Decision& decision, EvidenceKind kind) {
 /// What spoke, in a sentence each, the ones that say most first.
 std::vector<std::string> spoken(const Decision& decision) {
     std::vector<std::string> sentences;
-    const auto first = std::ranges::find(decision.measures, word(EvidenceKind::first_sound), &MeasureComparison::name);
-    if (first != decision.measures.end() && first->finding == Finding::beyond) {
+    const MeasureComparison* first = measure_named(decision.measures, word(EvidenceKind::first_sound));
+    if (first != nullptr && first->finding == Finding::beyond) {
         sentences.push_back(first->plain);
     }
     if (spoke(decision, EvidenceKind::later_contacts)) {

@@ -33,8 +33,8 @@ std::string answer(const compare::Comparison& comparison) {
         said += ", likeness " + number(likeness.score, 0) + " of 100";
     }
     said += ".";
-    const auto first = std::ranges::find(comparison.measures, "first_sound", &compare::MeasureComparison::name);
-    return first == comparison.measures.end() ? said : said + " " + first->plain;
+    const auto* first = compare::measure_named(comparison.measures, word(compare::EvidenceKind::first_sound));
+    return first == nullptr ? said : said + " " + first->plain;
 }
 
 void words(Markup& out, const BenchView& view, const compare::Comparison& comparison) {

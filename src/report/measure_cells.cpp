@@ -38,7 +38,7 @@ std::string scatter_text(std::string_view name, const dsp::Summary& side, std::s
 }
 
 MeasureCells measure_cells(const compare::MeasureComparison& measure) {
-    if (measure.unit == "times the usual") {
+    if (measure.unit == compare::times_the_usual) {
         return landing_cells(measure);
     }
     MeasureCells cells;

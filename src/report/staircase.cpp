@@ -115,8 +115,8 @@ stair_steps(const visit::Visit& visit,
             }
             const auto whole = comparison(look);
             if (whole) {
-                const auto first = std::ranges::find(whole->measures, "first_sound", &compare::MeasureComparison::name);
-                if (first != whole->measures.end()) {
+                if (const auto* first =
+                        compare::measure_named(whole->measures, word(compare::EvidenceKind::first_sound))) {
                     step.lead_change_ms = first->difference;
                     step.lead_as_before = first->finding == compare::Finding::within;
                 }

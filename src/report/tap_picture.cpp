@@ -250,8 +250,7 @@ PictureSide picture_side(const dsp::TakeAnalysis& take) {
 
 TapPicture picture_of(const compare::Comparison& comparison) {
     TapPicture picture{picture_side(comparison.before), picture_side(comparison.after)};
-    const auto first = std::ranges::find(comparison.measures, "first_sound", &compare::MeasureComparison::name);
-    if (first != comparison.measures.end()) {
+    if (const auto* first = compare::measure_named(comparison.measures, word(compare::EvidenceKind::first_sound))) {
         picture.before.lead_ms = first->before.middle;
         picture.after.lead_ms = first->after.middle;
     }
@@ -309,8 +308,8 @@ std::string draw(const TapPicture& picture, PictureRange range, const SideNames&
 std::string finding_sketches(const compare::Comparison& comparison) {
     Markup out;
     for (const Sketch& sketch : sketches()) {
-        const auto measure = std::ranges::find(comparison.measures, sketch.measure, &compare::MeasureComparison::name);
-        if (measure == comparison.measures.end() || measure->finding != compare::Finding::beyond ||
+        const auto* measure = compare::measure_named(comparison.measures, sketch.measure);
+        if (measure == nullptr || measure->finding != compare::Finding::beyond ||
             (measure->difference > 0.0) != sketch.larger) {
             continue;
         }

@@ -140,9 +140,8 @@ compare::Comparison compare_look(VisitStore& store, const Visit& visit, const Lo
 namespace {
 
 std::optional<double> lead_change_ms(const compare::Comparison& comparison) {
-    const auto first = std::ranges::find(comparison.measures, word(compare::EvidenceKind::first_sound),
-                                         &compare::MeasureComparison::name);
-    return first == comparison.measures.end() ? std::nullopt : std::optional(first->difference);
+    const auto* first = compare::measure_named(comparison.measures, word(compare::EvidenceKind::first_sound));
+    return first == nullptr ? std::nullopt : std::optional(first->difference);
 }
 
 } // namespace

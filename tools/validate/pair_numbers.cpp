@@ -58,8 +58,8 @@ std::vector<std::string> head(const std::vector<std::string>& measures) {
 
 void append_measures(std::vector<std::string>& row, const PairResult& pair, const std::vector<std::string>& measures) {
     for (const std::string& name : measures) {
-        const auto found = std::ranges::find(pair.measures, name, &compare::MeasureComparison::name);
-        if (found == pair.measures.end()) {
+        const auto* found = compare::measure_named(pair.measures, name);
+        if (found == nullptr) {
             row.insert(row.end(), 5, "");
             continue;
         }

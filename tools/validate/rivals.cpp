@@ -1,9 +1,9 @@
 #include "validate/rivals.hpp"
 
+#include "compare/profile_difference.hpp"
 #include "dsp/base/statistics.hpp"
 #include "validate/first_arrival.hpp"
 #include "validate/mfcc.hpp"
-#include "validate/profile_distance.hpp"
 
 #include <algorithm>
 #include <cassert>
@@ -116,6 +116,11 @@ std::optional<double> median_of(const std::vector<double>& values) {
     return values.empty() ? std::nullopt : std::optional(dsp::median(values));
 }
 
+// Distance of the middle profiles, each number over the scatter of single taps; 0 where a side has fewer than two.
+double plain_profile_distance(std::span<const dsp::EnergyProfile> before, std::span<const dsp::EnergyProfile> after) {
+    return compare::profile_difference(before, after, {.residual = 0.1, .max_taps = 2}).value_or(0.0);
+}
+
 } // namespace
 
 RivalFeatures rival_features(const dsp::TakeAnalysis& take) {
@@ -165,7 +170,7 @@ std::array<double, rival_count> rival_distances(const RivalFeatures& before, con
             both ? 1.0 - peak_correlation(before.average_tap, after.average_tap, count(compare_shift_ms)) : 0.0,
             distance(before.duration_ms, after.duration_ms),
             distance(before.first_arrival_ms, after.first_arrival_ms),
-            profile_distance(before.profiles, after.profiles)};
+            plain_profile_distance(before.profiles, after.profiles)};
 }
 
 } // namespace retap::validate
