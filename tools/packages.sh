@@ -25,4 +25,7 @@ test_packages=(
 
 lint_packages=(clang-tidy)
 
+# For looking for faults with made-up input: the compiler, its runtime, and what names the lines of a fault.
+fuzz_packages=(clang libclang-rt-14-dev llvm python3)
+
 bench_packages=(libbenchmark-dev aubio-tools python3)
