@@ -1,8 +1,9 @@
 #!/usr/bin/env bash
 # Every check everywhere, for an evening or before a release; tools/test.sh leaves out what seldom finds anything:
 #   bash tools/slow.sh
-# Every test with the assertions in; every layer and its tests with all the sanitizers' checks, optimised alike; made-up
-# input for every reader, a minute each; and clang-tidy over the whole tree.
+# Every test with the assertions in; the program stopped at every call by which it changes files; every layer and its tests
+# with all the sanitizers' checks, optimised alike; clang-tidy over the whole tree; and made-up input for every reader, a
+# minute each.
 set -euo pipefail
 cd "$(dirname "${BASH_SOURCE[0]}")/.."
 # shellcheck source=tools/packages.sh
@@ -16,6 +17,7 @@ use_every_core
 cmake --preset develop </dev/null
 cmake --build build/develop </dev/null
 ctest --preset develop </dev/null
+RETAP_STOPS=all build/develop/test_stopped </dev/null
 
 cmake --preset sanitize -B build/slow -DRETAP_LIGHT_CHECKS=OFF </dev/null
 cmake --build build/slow </dev/null
