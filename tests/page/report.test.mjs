@@ -1,34 +1,40 @@
 import assert from "node:assert/strict";
 import { execFileSync } from "node:child_process";
 import fs from "node:fs";
+import os from "node:os";
 import path from "node:path";
-import { test } from "node:test";
+import { after, before, test } from "node:test";
 import { pathToFileURL } from "node:url";
 import { Stage } from "./harness.mjs";
 
 const pages = ["alike", "different", "unclear", "unfit", "take"];
 
-function made(stage) {
-  execFileSync(process.env.RETAP_HTML_PAGES, [stage.folder]);
-  return Object.fromEntries(pages.map((name) => [name, path.join(stage.folder, `${name}.html`)]));
-}
+const folder = fs.mkdtempSync(path.join(os.tmpdir(), "retap-reports-"));
+before(() => execFileSync(process.env.RETAP_HTML_PAGES, [folder]));
+after(() => fs.rmSync(folder, { recursive: true, force: true }));
+const made = Object.fromEntries(pages.map((name) => [name, path.join(folder, `${name}.html`)]));
 
-for (const [size, viewport] of [["desk", { width: 1280, height: 800 }], ["tablet", { width: 800, height: 1280 }], ["phone", { width: 390, height: 800 }], ["text-200", { width: 640, height: 400 }]]) {
-  test(`Reports open from a file, fetch nothing and fit: ${size}`, async (t) => {
-    const stage = new Stage(t);
-    const page = await stage.open(null, { viewport });
-    for (const [name, file] of Object.entries(made(stage))) {
-      await page.goto(pathToFileURL(file).href);
-      await stage.inspect(page, `report-${name}-${size}`);
+const sizes = { tablet: { width: 800, height: 1280 }, phone: { width: 390, height: 800 }, "text-200": { width: 640, height: 400 } };
+
+test("Reports open from a file, fetch nothing, are accessible and fit every screen", async (t) => {
+  const stage = new Stage(t);
+  for (const [name, file] of Object.entries(made)) {
+    const page = await stage.open(null);
+    await page.goto(pathToFileURL(file).href);
+    await stage.inspect(page, `report-${name}-desk`);
+    for (const [size, viewport] of Object.entries(sizes)) {
+      await page.setViewportSize(viewport);
+      await stage.fits(page, `report-${name}-${size}`);
+      await stage.shot(page, `report-${name}-${size}`);
     }
-    stage.check();
-  });
-}
+  }
+  stage.check();
+});
 
 test("A report prints on two pages at most", async (t) => {
   const stage = new Stage(t);
   const page = await stage.open(null);
-  for (const [name, file] of Object.entries(made(stage))) {
+  for (const [name, file] of Object.entries(made)) {
     await page.goto(pathToFileURL(file).href);
     const pdf = path.join(process.env.RETAP_SCREENSHOTS, `report-${name}.pdf`);
     await page.pdf({ path: pdf, preferCSSPageSize: true });
@@ -41,7 +47,7 @@ test("A report prints on two pages at most", async (t) => {
 test("Our own player plays, stops and moves by keyboard, and says what it does", async (t) => {
   const stage = new Stage(t);
   const page = await stage.open(null);
-  await page.goto(pathToFileURL(made(stage).alike).href);
+  await page.goto(pathToFileURL(made.alike).href);
   assert.equal(await page.locator("audio[controls]").count(), 0);
   const play = page.getByRole("button", { name: "Play Before", exact: true });
   await play.focus();
@@ -58,7 +64,7 @@ test("Our own player plays, stops and moves by keyboard, and says what it does",
 
 test("One button plays before, then after, and stops; without scripts both players work", async (t) => {
   const stage = new Stage(t);
-  const file = pathToFileURL(made(stage).alike).href;
+  const file = pathToFileURL(made.alike).href;
   const page = await stage.open(null);
   await page.goto(file);
   const button = page.locator("[data-alternate]");

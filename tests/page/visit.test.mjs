@@ -63,9 +63,18 @@ test("A whole visit: baseline in two touches, after in two more, charts, verdict
   await stage.picture(page, "compare");
   await page.click(key("closer"));
   await page.waitForFunction(() => /Showing -2\.0 to 4\.0 ms/.test(document.querySelector("figure.picture [role=status]")?.textContent ?? ""));
-  await page.click(key("slow-motion"));
-  await page.waitForSelector(".plot-picture .now", { state: "attached" });
   await stage.inspect(page, "compare-zoomed");
+  // The line runs through the whole picture in half a second: what was drawn is noted, since a look may come too late.
+  await page.click(key("wider"));
+  await page.click(key("wider"));
+  await page.waitForFunction(() => /Showing -10\.0 to 12\.0 ms/.test(document.querySelector("figure.picture [role=status]")?.textContent ?? ""));
+  await page.evaluate(() => {
+    new MutationObserver((changes) => {
+      for (const change of changes) for (const node of change.addedNodes) if (node instanceof Element && node.matches(".now")) document.body.dataset.lineDrawn = "yes";
+    }).observe(document.querySelector(".picture-holder"), { childList: true, subtree: true });
+  });
+  await page.click(key("slow-motion"));
+  await page.waitForSelector("body[data-line-drawn]");
 
   await toVisit(page);
   await page.click(key("film-after"));
