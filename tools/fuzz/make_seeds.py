@@ -19,15 +19,19 @@ def put(target: str, name: str, content: bytes | str) -> None:
     (place / name).write_bytes(content.encode() if isinstance(content, str) else content)
 
 
-def wav(rate: int, channels: int, bits: int, frames: int, comment: bytes = b"") -> bytes:
-    width = bits // 8
+def clicks(rate: int, channels: int, bits: int, frames: int) -> list[int]:
+    """A click that rings, eight times a second, over a little noise; alike in all channels, which take turns."""
     values = []
     for frame in range(frames):
-        # A click that rings, eight times a second, over a little noise.
         at = frame % (rate // 8)
         value = math.exp(-at / (rate * 0.004)) * math.sin(at * 2 * math.pi * 1800 / rate) * 0.4 + ((frame * 7919) % 13 - 6) * 1e-5
         values += [int(value * (2 ** (bits - 1) - 1))] * channels
-    data = b"".join(value.to_bytes(width, "little", signed=True) for value in values)
+    return values
+
+
+def wav(rate: int, channels: int, bits: int, frames: int, comment: bytes = b"") -> bytes:
+    width = bits // 8
+    data = b"".join(value.to_bytes(width, "little", signed=True) for value in clicks(rate, channels, bits, frames))
     head = struct.pack("<4sIHHIIHH", b"fmt ", 16, 1, channels, rate, rate * channels * width, channels * width, bits)
     info = b""
     if comment:
@@ -37,16 +41,46 @@ def wav(rate: int, channels: int, bits: int, frames: int, comment: bytes = b"") 
     return b"RIFF" + struct.pack("<I", len(body)) + body
 
 
+def aiff(rate: int, frames: int) -> bytes:
+    data = b"".join(value.to_bytes(2, "big", signed=True) for value in clicks(rate, 1, 16, frames))
+    shift = 63 - (rate.bit_length() - 1)
+    extended = struct.pack(">HQ", 16383 + 63 - shift, rate << shift)  # 80 bits, the highest of the fraction written out
+    body = b"AIFFCOMM" + struct.pack(">IhIh", 18, 1, frames, 16) + extended + b"SSND" + struct.pack(">III", 8 + len(data), 0, 0) + data
+    return b"FORM" + struct.pack(">I", len(body)) + body
+
+
+def remainder(content: bytes, polynomial: int, bits: int) -> bytes:
+    rest = 0
+    for byte in content:
+        rest ^= byte << (bits - 8)
+        for _ in range(8):
+            rest = (rest << 1) ^ (polynomial if rest >> (bits - 1) else 0)
+            rest &= (1 << bits) - 1
+    return rest.to_bytes(bits // 8, "big")
+
+
+def flac(rate: int, frames: int) -> bytes:
+    """One block of samples as they are, after RFC 9639 from memory; libsndfile reads it."""
+    info = struct.pack(">HH", frames, frames) + bytes(6) + ((rate << 44) | (0 << 41) | (15 << 36) | frames).to_bytes(8, "big") + bytes(16)
+    head = bytes([0xFF, 0xF8, 0x70, 0x08, 0x00]) + struct.pack(">H", frames - 1)  # rate of the stream, mono, 16 bit, block 0
+    head += remainder(head, 0x07, 8)
+    frame = head + b"\x02" + b"".join(value.to_bytes(2, "big", signed=True) for value in clicks(rate, 1, 16, frames))
+    return b"fLaC\x80\0\0\x22" + info + frame + remainder(frame, 0x8005, 16)
+
+
 note = "retap capture: 1\ntake: cafe\ndevice: Pick-up\nstarted: 2031-05-14 10:32:07\nended by: enough taps\nkept: around the taps\n" \
        "recovered: no\nlost frames: 12\ndevice overflows: 1\njoins: 4000 pause 9000; 8000 gap 12\njoins left out: 1\nwarning: loud\n"
 
 for rate in (8000, 44100, 48000):
     for channels in (1, 2):
-        put("sound", f"{rate}-{channels}.wav", wav(rate, channels, 16 if channels == 1 else 24, rate // 2))
-put("sound", "with-note.wav", wav(8000, 1, 16, 16000, note.encode()))
+        put("sound", f"{rate}-{channels}.wav", wav(rate, channels, 16 if channels == 1 else 24, rate // 40))
+put("sound", "taps.wav", wav(8000, 1, 16, 8000))
+put("sound", "with-note.wav", wav(8000, 1, 16, 400, note.encode()))
+put("sound", "mono.aiff", aiff(44100, 400))
+put("sound", "mono.flac", flac(44100, 400))
 put("sound", "no-sound.txt", "not a sound")
 for recording in sorted(Path(sys.argv[2]).glob("*.flac"))[:1]:
-    put("sound", recording.name, recording.read_bytes()[:20000])
+    put("sound", recording.name, recording.read_bytes()[:4000])
 
 put("capture_note", "usual", note)
 put("capture_note", "escaped", note.replace("Pick-up", "two\\nlines \\\\ and more"))

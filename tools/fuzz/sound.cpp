@@ -16,7 +16,9 @@ int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size) {
         }
         const audio::Sound sound = audio::read_sound(bytes, "input");
         fuzz::must(sound.channels == 1 || sound.channels == 2, "a sound has one channel or two");
-        static_cast<void>(audio::inspect_sound(sound, "input"));
+        if (fuzz::chosen(data, size)) {
+            static_cast<void>(audio::inspect_sound(sound, "input"));
+        }
     } catch (const InputError&) { // the answer to a file that is none
     }
     return 0;

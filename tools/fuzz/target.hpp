@@ -7,6 +7,7 @@
 #include <cstdio>
 #include <cstdlib>
 #include <filesystem>
+#include <functional>
 #include <string>
 #include <string_view>
 
@@ -33,6 +34,18 @@ inline void must(bool holds, const char* claim) {
         std::fprintf(stderr, "does not hold: %s\n", claim);
         std::abort();
     }
+}
+
+/// True for one input of sixteen, always the same ones, and for all that are replayed: for what takes long.
+inline bool chosen(const std::uint8_t* data, std::size_t size) {
+#ifdef RETAP_REPLAY
+    static_cast<void>(data);
+    static_cast<void>(size);
+    return true;
+#else
+    constexpr unsigned one_in = 16;
+    return std::hash<std::string_view>()(text_of(data, size)) % one_in == 0;
+#endif
 }
 
 /// A folder for as long as the program runs, in memory where the system has such a place.
