@@ -3,7 +3,7 @@
 
 build_packages=(
     cmake g++ make ninja-build pkg-config
-    libsndfile1-dev libsamplerate0-dev portaudio19-dev libasound2-dev libjack-jackd2-dev
+    libsndfile1-dev libsamplerate0-dev portaudio19-dev libasound2-dev libjack-jackd2-dev zlib1g-dev
     libkissfft-dev libeigen3-dev libboost-math-dev
     libcli11-dev nlohmann-json3-dev
     libsoci-dev libsoci-sqlite3-4.0 libsqlite3-dev libssl-dev libmicrohttpd-dev

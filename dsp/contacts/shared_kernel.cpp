@@ -1,5 +1,7 @@
 #include "dsp/contacts/shared_kernel.hpp"
 
+#include "dsp/base/cholesky.hpp"
+
 #include <algorithm>
 #include <cassert>
 #include <cmath>
@@ -22,36 +24,6 @@ void fill_delay(std::span<Complex> out, const TapSpectra& spectra, double t_ms) 
     for (; f < out.size(); ++f) {
         out[f] = times(out[f - lanes], step);
     }
-}
-
-// Solves a x = b for a symmetric, positive definite matrix given by rows; false where it is not.
-bool solve(std::vector<double> a, std::vector<double>& b) {
-    const std::size_t n = b.size();
-    for (std::size_t i = 0; i < n; ++i) {
-        for (std::size_t j = 0; j <= i; ++j) {
-            double sum = a[i * n + j];
-            for (std::size_t k = 0; k < j; ++k) {
-                sum -= a[i * n + k] * a[j * n + k];
-            }
-            if (i == j && sum <= 0.0) {
-                return false;
-            }
-            a[i * n + j] = i == j ? std::sqrt(sum) : sum / a[j * n + j];
-        }
-    }
-    for (std::size_t i = 0; i < n; ++i) {
-        for (std::size_t k = 0; k < i; ++k) {
-            b[i] -= a[i * n + k] * b[k];
-        }
-        b[i] /= a[i * n + i];
-    }
-    for (std::size_t i = n; i-- > 0;) {
-        for (std::size_t k = i + 1; k < n; ++k) {
-            b[i] -= a[k * n + i] * b[k];
-        }
-        b[i] /= a[i * n + i];
-    }
-    return true;
 }
 
 class Fitter {
@@ -162,8 +134,8 @@ public:
         for (std::size_t i = 0; i < n; ++i) { // delay and level of all taps together are the sound's own: not settled
             a[i * n + i] += damping * std::abs(matrix_[i * n + i]) + 1e-9 * trace;
         }
-        std::vector<double> b = gradient_;
-        return solve(std::move(a), b) ? b : std::vector<double>{};
+        const auto factor = Cholesky::factor(a, n);
+        return factor ? factor->solve(gradient_) : std::vector<double>{};
     }
 
     [[nodiscard]] const std::vector<Complex>& sound() const { return sound_; }

@@ -7,6 +7,7 @@
 #include <cassert>
 #include <cmath>
 #include <numbers>
+#include <utility>
 
 namespace retap::dsp {
 
@@ -20,6 +21,30 @@ std::vector<double> autocorrelation(std::span<const float> x, std::size_t lags) 
         r[lag] = sum;
     }
     return r;
+}
+
+ErrorFilter levinson_durbin(std::span<const double> autocorrelation, std::size_t order) {
+    const std::span<const double> r = autocorrelation;
+    assert(r.size() > order && r[0] > 0.0);
+    ErrorFilter filter{.coefficients = std::vector<double>(order + 1, 0.0), .error = r[0]};
+    std::vector<double>& a = filter.coefficients;
+    a[0] = 1.0;
+    for (std::size_t m = 1; m <= order; ++m) {
+        double sum = 0.0;
+        for (std::size_t k = 0; k < m; ++k) {
+            sum += a[k] * r[m - k];
+        }
+        const double reflection = -sum / filter.error;
+        for (std::size_t k = 1; 2 * k <= m; ++k) {
+            const double low = a[k];
+            const double high = a[m - k];
+            a[k] = low + reflection * high;
+            a[m - k] = high + reflection * low;
+        }
+        a[m] = reflection;
+        filter.error *= 1.0 - reflection * reflection;
+    }
+    return filter;
 }
 
 LinearPrediction fit_linear_prediction(std::span<const double> autocorrelation, std::size_t order,
@@ -38,24 +63,9 @@ LinearPrediction fit_linear_prediction(std::span<const double> autocorrelation, 
     }
     r[0] *= 1.0 + settings.white_noise;
 
-    std::vector<double>& a = model.coefficients;
-    double error = r[0];
-    for (std::size_t m = 1; m <= order; ++m) {
-        double sum = 0.0;
-        for (std::size_t k = 0; k < m; ++k) {
-            sum += a[k] * r[m - k];
-        }
-        const double reflection = -sum / error;
-        for (std::size_t k = 1; 2 * k <= m; ++k) {
-            const double low = a[k];
-            const double high = a[m - k];
-            a[k] = low + reflection * high;
-            a[m - k] = high + reflection * low;
-        }
-        a[m] = reflection;
-        error *= 1.0 - reflection * reflection;
-    }
-    model.gain = error / r[0];
+    ErrorFilter filter = levinson_durbin(r, order);
+    model.coefficients = std::move(filter.coefficients);
+    model.gain = filter.error / r[0];
     return model;
 }
 

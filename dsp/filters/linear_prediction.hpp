@@ -13,6 +13,17 @@ namespace retap::dsp {
 /// sum over n of x[n] x[n + lag] for lag = 0..`lags`; zeros beyond the end of `x`.
 [[nodiscard]] std::vector<double> autocorrelation(std::span<const float> x, std::size_t lags);
 
+/// What the recursion of Levinson and Durbin finds (Makhoul 1975, Proc IEEE 63:561, from memory).
+struct ErrorFilter {
+    std::vector<double> coefficients; ///< the first is 1; order + 1 values
+    double error = 0.0;               ///< what is left of lag 0
+};
+
+/// The filter that leaves least of a sound with this autocorrelation, lags 0..`order` of it (more are ignored, fewer
+/// asserted); lag 0 is positive (asserted). All its zeros lie inside the unit circle when the lags are those of a
+/// sound; a pure tone needs a little noise at lag 0, or the error reaches zero before the order does.
+[[nodiscard]] ErrorFilter levinson_durbin(std::span<const double> autocorrelation, std::size_t order);
+
 /// What keeps the fit well behaved.
 struct LinearPredictionSettings {
     /// Standard deviation, as a part of the sample rate, of the Gaussian by which the lag window widens every spectral
@@ -28,7 +39,7 @@ struct LinearPrediction {
     double gain = 0.0;                ///< energy of the residual over that of the sound, 0..1 (0 for silence)
 };
 
-/// Levinson-Durbin recursion on `autocorrelation`, lags 0..`order` of it (more are ignored, fewer asserted), after lag
+/// The error filter of `autocorrelation`, lags 0..`order` of it (more are ignored, fewer asserted), after lag
 /// window and white-noise correction. All poles lie inside the unit circle. Silence gives the filter 1, 0, 0, ..
 [[nodiscard]] LinearPrediction fit_linear_prediction(std::span<const double> autocorrelation, std::size_t order,
                                                      const LinearPredictionSettings& settings);

@@ -1,5 +1,7 @@
 #include "dsp/onset/aic_picker.hpp"
 
+#include "dsp/filters/linear_prediction.hpp"
+
 #include <algorithm>
 #include <cassert>
 #include <cmath>
@@ -85,23 +87,11 @@ std::optional<NoiseModel> model_noise(std::span<const std::span<const float>> st
     }
     r[0] *= 1.0 + 1e-6; // keeps the recursion sound when the noise is a pure tone
 
-    model.prediction.assign(order, 0.0);
-    double error = r[0];
-    for (std::size_t m = 0; m < order; ++m) {
-        double reflection = r[m + 1];
-        for (std::size_t k = 0; k < m; ++k) {
-            reflection -= model.prediction[k] * r[m - k];
-        }
-        reflection /= error;
-        std::vector<double> next = model.prediction;
-        next[m] = reflection;
-        for (std::size_t k = 0; k < m; ++k) {
-            next[k] = model.prediction[k] - reflection * model.prediction[m - 1 - k];
-        }
-        model.prediction = std::move(next);
-        error *= 1.0 - reflection * reflection;
+    const ErrorFilter filter = levinson_durbin(r, order);
+    for (std::size_t k = 1; k <= order; ++k) {
+        model.prediction.push_back(-filter.coefficients[k]);
     }
-    model.residual = std::sqrt(error / static_cast<double>(count));
+    model.residual = std::sqrt(filter.error / static_cast<double>(count));
     return model;
 }
 

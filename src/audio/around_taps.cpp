@@ -11,14 +11,14 @@ namespace retap::audio {
 namespace {
 
 /// Frames from `begin` up to, not including, `end`.
-struct Stretch {
+struct KeptStretch {
     std::int64_t begin = 0;
     std::int64_t end = 0;
 };
 
-std::vector<Stretch> stretches_around(std::span<const double> onsets_s, double rate, std::int64_t frames,
-                                      const AroundTapsSettings& settings) {
-    std::vector<Stretch> stretches;
+std::vector<KeptStretch> stretches_around(std::span<const double> onsets_s, double rate, std::int64_t frames,
+                                          const AroundTapsSettings& settings) {
+    std::vector<KeptStretch> stretches;
     auto room = std::llround(settings.longest_s * rate);
     for (const double onset : onsets_s) {
         const std::int64_t begin = std::max<std::int64_t>(std::llround((onset - settings.margin_s) * rate), 0);
@@ -40,11 +40,11 @@ std::vector<Stretch> stretches_around(std::span<const double> onsets_s, double r
 
 /// Where moments meet in what is kept that did not follow each other: at the cuts, and where the recording itself says
 /// so. `frames` are those of the recording.
-std::vector<Join> joins_of_kept(const std::vector<Stretch>& stretches, const std::vector<Join>& recorded) {
+std::vector<Join> joins_of_kept(const std::vector<KeptStretch>& stretches, const std::vector<Join>& recorded) {
     std::vector<Join> joins;
     std::int64_t kept = 0;
     std::int64_t end_before = 0;
-    for (const Stretch& stretch : stretches) {
+    for (const KeptStretch& stretch : stretches) {
         if (kept > 0) {
             joins.push_back({.at_frame = static_cast<std::uint64_t>(kept),
                              .kind = Join::Kind::pause,
@@ -66,7 +66,7 @@ std::vector<Join> joins_of_kept(const std::vector<Stretch>& stretches, const std
 
 /// What the recording says about itself, for the part that is kept. Any other comment may hold anything and stays
 /// behind.
-std::string note_of_kept(const std::vector<Stretch>& stretches, const std::string& comment) {
+std::string note_of_kept(const std::vector<KeptStretch>& stretches, const std::string& comment) {
     const auto recorded = read_note(comment);
     CaptureNote note = recorded.value_or(CaptureNote{});
     note.joins = joins_of_kept(stretches, note.joins);
@@ -100,7 +100,7 @@ std::optional<Sound> around_taps(const Sound& sound, std::span<const double> ons
                .channels = sound.channels,
                .interleaved = {},
                .comment = note_of_kept(stretches, sound.comment)};
-    for (const Stretch& stretch : stretches) {
+    for (const KeptStretch& stretch : stretches) {
         const std::size_t start = kept.interleaved.size();
         const auto part = std::span(sound.interleaved)
                               .subspan(static_cast<std::size_t>(stretch.begin) * width,

@@ -1,34 +1,14 @@
 #include "audio/crc32.hpp"
 
-#include <array>
-#include <cstddef>
-#include <cstdint>
-#include <span>
+#include <zlib.h>
 
 namespace retap::audio {
-namespace {
-
-constexpr std::array<std::uint32_t, 256> make_table() {
-    std::array<std::uint32_t, 256> table{};
-    for (std::uint32_t byte = 0; byte < 256; ++byte) {
-        std::uint32_t value = byte;
-        for (int bit = 0; bit < 8; ++bit) {
-            value = (value & 1U) != 0 ? 0xEDB88320U ^ (value >> 1U) : value >> 1U;
-        }
-        table[byte] = value;
-    }
-    return table;
-}
-constexpr auto table = make_table();
-
-} // namespace
 
 std::uint32_t crc32(std::span<const std::byte> bytes, std::uint32_t earlier) {
-    std::uint32_t value = ~earlier;
-    for (const std::byte byte : bytes) {
-        value = table[(value ^ std::to_integer<std::uint32_t>(byte)) & 0xFFU] ^ (value >> 8U);
+    if (bytes.empty()) { // zlib takes a null pointer for the wish to start anew
+        return earlier;
     }
-    return ~value;
+    return static_cast<std::uint32_t>(::crc32_z(earlier, reinterpret_cast<const Bytef*>(bytes.data()), bytes.size()));
 }
 
 } // namespace retap::audio

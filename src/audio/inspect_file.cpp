@@ -14,7 +14,7 @@
 namespace retap::audio {
 namespace {
 
-constexpr std::size_t block_frames = 16384;
+constexpr std::size_t look_frames = 16384;
 
 /// Sound in, the analysis out, with nothing timed across the places that its capture noted.
 class Inspection {
@@ -75,7 +75,7 @@ dsp::TakeAnalysis inspect_file(const std::filesystem::path& path, const ChannelC
     SoundReader reader(path, choice);
     Inspection inspection({.sample_rate_hz = reader.sample_rate_hz(), .channels = reader.channels()}, reader.comment());
     const auto width = static_cast<std::size_t>(reader.channels());
-    std::vector<float> block(block_frames * width);
+    std::vector<float> block(look_frames * width);
     for (std::size_t got = reader.read(block); got > 0; got = reader.read(block)) {
         inspection.feed(std::span(block).first(got * width));
     }
@@ -87,8 +87,8 @@ dsp::TakeAnalysis inspect_sound(const Sound& sound, const std::string& name) {
     Inspection inspection({.sample_rate_hz = sound.sample_rate_hz, .channels = sound.channels}, sound.comment);
     const auto width = static_cast<std::size_t>(sound.channels);
     const std::span<const float> all(sound.interleaved);
-    for (std::size_t at = 0; at < all.size(); at += block_frames * width) {
-        inspection.feed(all.subspan(at, std::min(block_frames * width, all.size() - at)));
+    for (std::size_t at = 0; at < all.size(); at += look_frames * width) {
+        inspection.feed(all.subspan(at, std::min(look_frames * width, all.size() - at)));
     }
     return inspection.finish(name);
 }

@@ -17,15 +17,15 @@ namespace {
 using journal_format::RecordKind;
 
 /// Where a stretch without a jump begins, as heard and as received.
-struct Stretch {
+struct HeardStretch {
     std::uint64_t heard = 0;
     std::uint64_t position = 0;
 };
 
-std::uint64_t position_of(std::uint64_t heard, const std::vector<Stretch>& stretches) {
+std::uint64_t position_of(std::uint64_t heard, const std::vector<HeardStretch>& stretches) {
     const auto next =
-        std::find_if(stretches.begin(), stretches.end(), [&](const Stretch& s) { return s.heard > heard; });
-    const Stretch& stretch = next == stretches.begin() ? stretches.front() : *(next - 1);
+        std::find_if(stretches.begin(), stretches.end(), [&](const HeardStretch& s) { return s.heard > heard; });
+    const HeardStretch& stretch = next == stretches.begin() ? stretches.front() : *(next - 1);
     return stretch.position + (heard - std::min(heard, stretch.heard));
 }
 
@@ -39,7 +39,7 @@ std::optional<std::vector<Span>> spans_to_recover(const std::filesystem::path& j
     }
     TakeListener listener(format);
     std::vector<std::uint64_t> taps;
-    std::vector<Stretch> stretches;
+    std::vector<HeardStretch> stretches;
     std::uint64_t heard = 0;
     std::uint64_t expected = 0;
     JournalReader::Record record;

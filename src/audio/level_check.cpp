@@ -17,9 +17,9 @@
 namespace retap::audio {
 namespace {
 
-constexpr double queue_s = 2.0;
-constexpr std::chrono::milliseconds look_every{10};
-constexpr double full_scale_dbfs = -0.1;
+constexpr double short_queue_s = 2.0;
+constexpr std::chrono::milliseconds read_every{10};
+constexpr double clipped_dbfs = -0.1;
 constexpr double silent_dbfs = -140.0; // below the last bit of 24
 constexpr double noisy_dbfs = -45.0;
 
@@ -43,12 +43,12 @@ private:
 } // namespace
 
 LevelReading check_level(const Device& device, StreamFormat format, double seconds) {
-    const auto queue = std::make_shared<CaptureQueue>(format, queue_s);
+    const auto queue = std::make_shared<CaptureQueue>(format, short_queue_s);
     InputStream stream(device, queue);
     DeviceWatchdog watchdog(DeviceWatchdog::Clock::now());
     Meter meter(format);
     while (meter.reading.seconds < seconds) {
-        std::this_thread::sleep_for(look_every);
+        std::this_thread::sleep_for(read_every);
         if (!stream.active() || watchdog.is_silent(queue->counts().callbacks, DeviceWatchdog::Clock::now())) {
             throw DeviceError("Cannot listen to '" + device.name +
                               "': it delivers no sound. Plug it in again, or choose another with --device.");
@@ -59,7 +59,7 @@ LevelReading check_level(const Device& device, StreamFormat format, double secon
 }
 
 std::string_view plain(const LevelReading& reading) {
-    if (reading.peak_dbfs >= full_scale_dbfs) {
+    if (reading.peak_dbfs >= clipped_dbfs) {
         return "Too loud: turn the level of the pick-up down.";
     }
     if (reading.peak_dbfs < silent_dbfs) {

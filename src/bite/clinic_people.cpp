@@ -11,7 +11,7 @@ namespace retap::bite::clinic {
 
 namespace {
 
-constexpr double two_pi = 2.0 * std::numbers::pi;
+constexpr double one_turn = 2.0 * std::numbers::pi;
 
 // First three resonances of the throat for open, closed, front and back vowels of an adult (order of magnitude, M).
 constexpr std::array<std::array<double, 3>, 6> vowels{{{730.0, 1100.0, 2450.0},
@@ -34,7 +34,7 @@ struct Instrument {
             modes.push_back({.hz = random.log_uniform(500.0, 8000.0),
                              .decay_s = random.log_uniform(0.008, 0.09),
                              .level = random.log_normal(1.0, 0.5),
-                             .phase = random.uniform(0.0, two_pi)});
+                             .phase = random.uniform(0.0, one_turn)});
         }
     }
     void strike(std::vector<double>& out, double rate_hz, std::size_t at, double level) const {
@@ -47,7 +47,7 @@ struct Instrument {
             for (std::size_t n = at; n < end; ++n) {
                 const double t = static_cast<double>(n - at) / rate_hz;
                 out[n] += level * m.level * (1.0 - std::exp(-t / attack_s)) * std::exp(-t / m.decay_s) *
-                          std::sin(two_pi * m.hz * t + m.phase);
+                          std::sin(one_turn * m.hz * t + m.phase);
             }
         }
     }
@@ -85,7 +85,7 @@ std::vector<double> speech(std::size_t length, double rate_hz, Random& random) {
     Resonator teeth(std::min(top, random.uniform(3800.0, 6500.0)), 2500.0, rate_hz);
     std::array<double, 3> now = vowels[0];
     // Air pressure from the vocal folds falls by 6 dB per octave as heard from outside.
-    const double soften = std::exp(-two_pi * 300.0 / rate_hz);
+    const double soften = std::exp(-one_turn * 300.0 / rate_hz);
     double source = 0.0;
     double phase = 0.0;
     std::size_t n = 0;

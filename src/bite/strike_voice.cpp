@@ -14,7 +14,7 @@ namespace {
 constexpr double inaudible = 1e-3; // of a contact at the usual speed
 constexpr double margin_s = 1e-3;  // room for the interpolation's skirt before the first contact and after the last
 
-double from_db(double db) {
+double factor_of(double db) {
     return std::pow(10.0, db / 20.0);
 }
 
@@ -32,13 +32,13 @@ StrikeVoice::StrikeVoice(const Patient& patient, std::span<const Stretch> strike
     strikes_ = style.by_turns ? std::vector(strikes.begin(), strikes.end()) : std::vector{strikes[drawn]};
     for (std::size_t i = 0; i < pair_count; ++i) {
         pair_colour_.at(i) = Colour::scatter(random, style.pair_db);
-        pair_level_.at(i) = from_db(random.normal(0.0, style.pair_level_db));
+        pair_level_.at(i) = factor_of(random.normal(0.0, style.pair_level_db));
     }
     Random tone(patient.seed, stream_at("strike tone", place));
     colour_ = Colour::scatter(tone, style.patient_db);
     if (seat != 0) {
         Random seating(patient.seed ^ (seat * 0x9E3779B97F4A7C15ULL), stream_at("strike seat", place));
-        level_ = from_db(seating.normal(0.0, scatter.level_db));
+        level_ = factor_of(seating.normal(0.0, scatter.level_db));
         colour_ += Colour::tilt(seating.normal(0.0, scatter.tilt_db_per_octave));
         colour_ += Colour::scatter(seating, scatter.mode_db);
     }
@@ -65,7 +65,7 @@ Stretch StrikeVoice::hear(std::span<const ContactEvent> contacts, const Pickup& 
         Colour colour = colour_;
         colour += pair_colour_.at(c.pair);
         colour += Colour::scatter(random, style_.contact_db);
-        const double scatter = from_db(random.normal(0.0, style_.contact_level_db));
+        const double scatter = factor_of(random.normal(0.0, style_.contact_level_db));
         const double speed = std::max(0.0, c.speed_m_per_s) / usual_speed_m_per_s_;
         const double lightness = c.share == 1.0 ? 1.0 : std::pow(c.share, style_.stiffness_power);
         const double amplitude = std::pow(speed, style_.speed_power) * lightness * pair_level_.at(c.pair) * scatter;

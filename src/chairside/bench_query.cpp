@@ -13,7 +13,7 @@ namespace {
 using lesson::BenchRange;
 
 constexpr BenchRange slow_factor{1.0, 64.0};
-constexpr BenchRange takes{1.0, 1e6};
+constexpr BenchRange take_numbers{1.0, 1e6};
 
 /// Nothing when it is not asked for. Throws InputError when it is no number inside the range.
 std::optional<double> number_in(const HttpRequest& request, std::string_view name, BenchRange range) {
@@ -73,7 +73,7 @@ bite::LessonBite bite_of_query(const HttpRequest& request) {
     if (const auto speed = number_in(request, "speed", lesson::bench_speed_mm_s)) {
         bite.speed_m_per_s = 1e-3 * *speed;
     }
-    if (const auto take = number_in(request, "take", takes)) {
+    if (const auto take = number_in(request, "take", take_numbers)) {
         bite.take = static_cast<std::uint64_t>(*take);
     }
     bite.pickups = word_of(request, "pickup", lesson::pickups_named, bite.pickups);

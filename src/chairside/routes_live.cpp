@@ -14,7 +14,7 @@ namespace {
 
 constexpr std::size_t most_taps = 30; // more of them tire a patient and say little more
 
-HttpReply compact(const Json& json) {
+HttpReply short_json(const Json& json) {
     return json_reply(report::json_text(json, report::JsonLayout::one_line));
 }
 
@@ -30,16 +30,16 @@ void add_live_routes(Router& router, VisitDesk& visits, RecordingDesk& recording
     });
     router.add("GET", "/api/state", [&visits, &recording, program](const HttpRequest&, const PathParts&) {
         const std::string trouble = visits.trouble();
-        return compact({{"program", program},
-                        {"numbering", chart::word(visits.usual_numbering())},
-                        {"readOnly", trouble.empty() ? Json(nullptr) : Json(trouble)},
-                        {"recording", recording.live()}});
+        return short_json({{"program", program},
+                           {"numbering", chart::word(visits.usual_numbering())},
+                           {"readOnly", trouble.empty() ? Json(nullptr) : Json(trouble)},
+                           {"recording", recording.live()}});
     });
     router.add("GET", "/api/cautions", [](const HttpRequest&, const PathParts&) {
-        return compact({{"tapping", audio::tapping_cautions}});
+        return short_json({{"tapping", audio::tapping_cautions}});
     });
     router.add("GET", "/api/devices",
-               [&](const HttpRequest&, const PathParts&) { return compact(recording.devices()); });
+               [&](const HttpRequest&, const PathParts&) { return short_json(recording.devices()); });
     router.add("PUT", "/api/devices", [&](const HttpRequest& request, const PathParts&) {
         const Json body = body_of(request);
         const auto device = body.find("device");
@@ -47,7 +47,7 @@ void add_live_routes(Router& router, VisitDesk& visits, RecordingDesk& recording
             throw InputError("It is not said which device.");
         }
         recording.choose(device->get<std::string>());
-        return compact(recording.devices());
+        return short_json(recording.devices());
     });
     router.add("POST", "/api/record/start", [&](const HttpRequest& request, const PathParts&) {
         const Json body = body_of(request);
@@ -62,13 +62,13 @@ void add_live_routes(Router& router, VisitDesk& visits, RecordingDesk& recording
             wanted = std::min<std::size_t>(taps->get<std::size_t>(), most_taps);
         }
         recording.start(visit_of(visit->get<std::string>()), look_of(look->get<std::string>()), wanted);
-        return compact({{"recording", recording.live()}});
+        return short_json({{"recording", recording.live()}});
     });
     router.add("POST", "/api/record/stop", [&](const HttpRequest& request, const PathParts&) {
         const Json body = body_of(request);
         const auto keep = body.find("keep");
         recording.stop(keep == body.end() || !keep->is_boolean() || keep->get<bool>());
-        return compact({{"recording", nullptr}});
+        return short_json({{"recording", nullptr}});
     });
 }
 

@@ -63,7 +63,7 @@ Agreement agreement_on_holds(const HoldChart& first, const HoldChart& second) {
 
 namespace {
 
-std::vector<Mark> centric_on(const MarkChart& chart, Tooth tooth) {
+std::vector<Mark> centric_marks_on(const MarkChart& chart, Tooth tooth) {
     std::vector<Mark> marks = chart.of(Stage::centric);
     std::erase_if(marks, [tooth](const Mark& mark) { return mark.tooth != tooth; });
     return marks;
@@ -71,7 +71,7 @@ std::vector<Mark> centric_on(const MarkChart& chart, Tooth tooth) {
 
 /// 0 none, 1 incline only, 2 stop.
 std::size_t support(const MarkChart& chart, Tooth tooth) {
-    const auto marks = centric_on(chart, tooth);
+    const auto marks = centric_marks_on(chart, tooth);
     if (marks.empty()) {
         return 0;
     }
@@ -79,7 +79,7 @@ std::size_t support(const MarkChart& chart, Tooth tooth) {
 }
 
 std::optional<Weight> heaviest(const MarkChart& chart, Tooth tooth) {
-    const auto marks = centric_on(chart, tooth);
+    const auto marks = centric_marks_on(chart, tooth);
     const auto found =
         std::max_element(marks.begin(), marks.end(), [](const Mark& a, const Mark& b) { return a.weight < b.weight; });
     return found == marks.end() ? std::nullopt : std::optional(found->weight);

@@ -46,9 +46,9 @@ constexpr HowTo grease = {"Where marks stay poor, wipe a film of grease (petrole
                           "It helps the colour over to smooth or polished surfaces.", practice};
 constexpr HowTo not_size = {"Note where a mark is; call it heavy only beside the others, not for its size.",
                             "The size of a mark does not follow the load.", "Carey 2007, Open Dent J 1:1-7"};
-constexpr HowTo place = {"For each mark on the treated tooth say whether it lies on the restoration or beside it.",
-                         "Whether the restoration carries the bite depends on it, and nobody can tell it later.",
-                         practice};
+constexpr HowTo ask_where = {"For each mark on the treated tooth say whether it lies on the restoration or beside it.",
+                             "Whether the restoration carries the bite depends on it, and nobody can tell it later.",
+                             practice};
 constexpr HowTo film_hold = {
     "Let the patient close on the film and pull: it holds when the pull is resisted. Film that only drags slides.",
     "Film of 8 micrometres still drags at the edge of its grip, so that a drag is no contact for certain.",
@@ -89,7 +89,7 @@ constexpr HowTo next_day = {"Agree on a day, about 24 hours on, and say what to 
                             "Feeling is back by then, and the same checks can be made again.", practice};
 
 constexpr std::array film_steps = {film_hold, film_all, same_pull};
-constexpr std::array centric_steps = {dry, thin, straight, place, not_size, grease};
+constexpr std::array centric_steps = {dry, thin, straight, ask_where, not_size, grease};
 constexpr std::array eccentric_steps = {dry, other_colour, again, treated_first, first_time};
 constexpr std::array again_steps = {dry, again};
 constexpr std::array record_steps = {no_tapping, same_setting};
@@ -97,10 +97,10 @@ constexpr std::array patient_steps = {open_question, ask_feeling};
 constexpr std::array numb_steps = {ask_feeling};
 constexpr std::array rest_steps = {rest, film_hold, dry};
 constexpr std::array repeat_steps = {film_hold, dry, thin, grease};
-constexpr std::array marks_steps = {dry, thin, place, grease};
-constexpr std::array look_steps = {film_hold, dry, straight, place, no_tapping, same_setting};
+constexpr std::array marks_steps = {dry, thin, ask_where, grease};
+constexpr std::array look_steps = {film_hold, dry, straight, ask_where, no_tapping, same_setting};
 constexpr std::array wait_steps = {next_day};
-constexpr std::array place_steps = {place};
+constexpr std::array place_steps = {ask_where};
 
 constexpr std::array with_how_to = {
     Step::chart_holds,     Step::test_pairs,        Step::chart_centric, Step::record,       Step::ask_mark_place,

@@ -24,7 +24,7 @@
 namespace retap::commands {
 namespace {
 
-struct Options {
+struct BatchOptions {
     std::string folder;
     std::string csv;
     audio::ChannelChoice channels;
@@ -136,7 +136,7 @@ std::string batch_text(const std::vector<BatchResult>& results, const std::strin
            " could not be used.\n" + (csv.empty() ? "" : "Table: " + csv + "\n");
 }
 
-void run(const Options& options) {
+void run(const BatchOptions& options) {
     if (options.csv.empty() && !options.json) {
         throw UsageError("Nothing would come of this: name a table to write (--csv OUT.csv) or ask for --json.");
     }
@@ -170,7 +170,7 @@ void run(const Options& options) {
 } // namespace
 
 void add_batch(Command program) {
-    auto options = std::make_shared<Options>();
+    auto options = std::make_shared<BatchOptions>();
     Command command = program.subcommand("batch", "Inspect every take in a folder, on all cores");
     command.option("DIR", options->folder, "A folder of sound files; folders inside it are not searched").required();
     command.option("--csv", options->csv, "Write a table, one row per file").type_name("OUT.csv");

@@ -79,8 +79,8 @@ std::string take_cells(const dsp::TakeAnalysis& take) {
     return out;
 }
 
-constexpr const char* head = "file,error,sample_rate_hz,channels,duration_s,usable,reasons,taps,usable_taps,"
-                             "turned_down,noise_dbfs,snr_db,bandwidth_hz,clipped_samples,dropouts";
+constexpr const char* csv_head = "file,error,sample_rate_hz,channels,duration_s,usable,reasons,taps,usable_taps,"
+                                 "turned_down,noise_dbfs,snr_db,bandwidth_hz,clipped_samples,dropouts";
 constexpr std::size_t cells_of_a_take = 13;
 
 } // namespace
@@ -92,7 +92,7 @@ std::string batch_csv(const std::vector<BatchResult>& results) {
         signatures.push_back(result.take ? compare::signature_of(*result.take) : Signature{});
     }
     const auto columns = columns_of(signatures);
-    std::string out = head;
+    std::string out = csv_head;
     for (const std::string& column : columns) {
         out += "," + quoted(column) + "," + quoted(column + "_scatter");
     }

@@ -21,7 +21,7 @@
 namespace retap::commands {
 namespace {
 
-struct Options {
+struct CompareTakesOptions {
     std::string before;
     std::string after;
     std::vector<std::string> also_before;
@@ -39,8 +39,8 @@ std::vector<std::filesystem::path> side(const std::string& first, const std::vec
 }
 
 /// Each take on a core of its own.
-std::vector<dsp::TakeAnalysis> inspect_all(const std::vector<std::filesystem::path>& files,
-                                           const audio::ChannelChoice& channels) {
+std::vector<dsp::TakeAnalysis> inspect_each(const std::vector<std::filesystem::path>& files,
+                                            const audio::ChannelChoice& channels) {
     std::vector<std::future<dsp::TakeAnalysis>> pending;
     pending.reserve(files.size());
     for (const auto& file : files) {
@@ -82,7 +82,7 @@ std::string now_in_words() {
     return {text, size};
 }
 
-void write_report(const Options& options, const compare::Comparison& comparison) {
+void write_report(const CompareTakesOptions& options, const compare::Comparison& comparison) {
     write_privately();
     const report::ReportSounds sounds{.before = playable(comparison.before, options.channels),
                                       .after = playable(comparison.after, options.channels)};
@@ -91,7 +91,7 @@ void write_report(const Options& options, const compare::Comparison& comparison)
     write_file_whole(options.report, report::comparison_report(comparison, sounds, heading));
 }
 
-void run(const Options& options) {
+void run(const CompareTakesOptions& options) {
     const auto before = each_once(side(options.before, options.also_before));
     const auto after = each_once(side(options.after, options.also_after));
     if (!options.report.empty()) {
@@ -99,7 +99,7 @@ void run(const Options& options) {
         refuse_to_overwrite(options.report, after);
     }
     const auto comparison =
-        compare::compare_takes(inspect_all(before, options.channels), inspect_all(after, options.channels),
+        compare::compare_takes(inspect_each(before, options.channels), inspect_each(after, options.channels),
                                options.same_setting ? compare::Setting::same : compare::Setting::unknown);
     if (comparison.same_sound) {
         throw InputError(comparison.reasons.front());
@@ -117,7 +117,7 @@ void run(const Options& options) {
 } // namespace
 
 void add_compare(Command program) {
-    auto options = std::make_shared<Options>();
+    auto options = std::make_shared<CompareTakesOptions>();
     Command command = program.subcommand("compare", "Say how alike two takes of one bite sound, and how sure it is");
     command.option("BEFORE", options->before, "The take from before the restoration").required();
     command.option("AFTER", options->after, "The take from after it").required();

@@ -20,7 +20,7 @@
 namespace retap::commands {
 namespace {
 
-struct Options {
+struct DevicesOptions {
     std::optional<std::string> device;
     bool level = false;
     double seconds = 2.0;
@@ -39,7 +39,7 @@ struct Level {
     audio::LevelReading reading;
 };
 
-std::vector<Asked> ask(const audio::SoundSystem& system) {
+std::vector<Asked> ask_all(const audio::SoundSystem& system) {
     const auto file = audio::device_memory_file();
     const auto remembered = file ? audio::remembered_device(*file, audio::Direction::input) : std::nullopt;
     std::vector<Asked> all;
@@ -87,7 +87,7 @@ std::string decibels(double level_dbfs) {
     return level_dbfs <= -300.0 ? "nothing" : text;
 }
 
-std::string list_text(const std::vector<Asked>& all) {
+std::string devices_text(const std::vector<Asked>& all) {
     using Align = Columns::Align;
     Columns columns({Align::right, Align::left, Align::left, Align::right, Align::right, Align::left, Align::left});
     columns.add({"no.", "name", "system", "in", "out", "records at (Hz)", ""});
@@ -137,19 +137,19 @@ report::Json devices_json(const std::vector<Asked>& all, const std::optional<Lev
     return json;
 }
 
-Level measure(const audio::SoundSystem& system, const Options& options) {
+Level measure(const audio::SoundSystem& system, const DevicesOptions& options) {
     const audio::Device device = chosen_device(system, audio::Direction::input, options.device);
     const double rate_hz = audio::choose_rate(system, device, 1, std::nullopt);
     return {.device = device,
             .reading = audio::check_level(device, {.sample_rate_hz = rate_hz, .channels = 1}, options.seconds)};
 }
 
-void run(const Options& options) {
+void run(const DevicesOptions& options) {
     const audio::SoundSystem system;
-    const auto all = ask(system);
+    const auto all = ask_all(system);
     const auto level = options.level ? std::optional(measure(system, options)) : std::nullopt;
     print(options.json ? report::json_text(devices_json(all, level))
-                       : list_text(all) + (level ? "\n" + level_text(*level) : ""));
+                       : devices_text(all) + (level ? "\n" + level_text(*level) : ""));
 }
 
 } // namespace
@@ -157,7 +157,7 @@ void run(const Options& options) {
 void add_devices(Command program) {
     constexpr double min_seconds = 0.5;
     constexpr double max_seconds = 60.0;
-    auto options = std::make_shared<Options>();
+    auto options = std::make_shared<DevicesOptions>();
     Command command = program.subcommand("devices", "List the sound devices, and check that the pick-up hears");
     const Option level =
         command.flag("--level", options->level, "Listen for a moment and say how loud it is; nothing is stored");

@@ -11,13 +11,13 @@
 namespace retap::commands {
 namespace {
 
-struct Options {
+struct InspectOptions {
     std::string take;
     audio::ChannelChoice channels;
     bool json = false;
 };
 
-void run(const Options& options) {
+void run(const InspectOptions& options) {
     const dsp::TakeAnalysis take = audio::inspect_file(options.take, options.channels);
     if (options.json) {
         print(report::json_text(report::take_json(take)));
@@ -29,7 +29,7 @@ void run(const Options& options) {
 } // namespace
 
 void add_inspect(Command program) {
-    auto options = std::make_shared<Options>();
+    auto options = std::make_shared<InspectOptions>();
     Command command = program.subcommand("inspect", "Say what is in a take: taps, contacts, measures, fitness");
     command.option("TAKE", options->take, "A sound file (WAV, FLAC, AIFF, OGG or MP3)").required();
     command.channels_option(options->channels);

@@ -10,7 +10,7 @@
 namespace retap::commands {
 namespace {
 
-std::string plain(const std::string& text) {
+std::string answer_text(const std::string& text) {
     std::string out;
     for (const char c : text) {
         if (std::isspace(static_cast<unsigned char>(c)) == 0) {
@@ -23,10 +23,10 @@ std::string plain(const std::string& text) {
 } // namespace
 
 std::optional<std::size_t> choice_meant(const std::string& answer, const std::vector<std::string>& choices) {
-    const std::string said = plain(answer);
+    const std::string said = answer_text(answer);
     for (std::size_t i = 0; i < choices.size(); ++i) {
         const std::string letter(1, static_cast<char>('a' + static_cast<char>(i)));
-        if (!said.empty() && (said == letter || said == std::to_string(i + 1) || said == plain(choices[i]))) {
+        if (!said.empty() && (said == letter || said == std::to_string(i + 1) || said == answer_text(choices[i]))) {
             return i;
         }
     }

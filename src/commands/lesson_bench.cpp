@@ -17,7 +17,7 @@
 namespace retap::commands {
 namespace {
 
-struct Options {
+struct LessonBenchOptions {
     BiteOptions bite;
     lesson::SlowMotion slow;
     std::string out;
@@ -26,8 +26,8 @@ struct Options {
     std::optional<std::string> device;
 };
 
-std::string bench_text(const Options& options, const bite::LessonBite& bite, const lesson::LessonTake& balanced,
-                       const lesson::LessonTake& made) {
+std::string bench_text(const LessonBenchOptions& options, const bite::LessonBite& bite,
+                       const lesson::LessonTake& balanced, const lesson::LessonTake& made) {
     const chart::Numbering numbering = options.bite.teeth();
     std::string text =
         "The bite: " + lesson::bite_in_words(bite, numbering) + ".\n" + lesson::physics_in_words(bite, numbering);
@@ -43,7 +43,7 @@ std::string bench_text(const Options& options, const bite::LessonBite& bite, con
     return text;
 }
 
-void run(const Options& options) {
+void run(const LessonBenchOptions& options) {
     const bite::LessonBite bite = options.bite.to_bite();
     const lesson::LessonTake made = lesson::make_and_hear(bite, options.out);
     const lesson::LessonTake balanced = lesson::make_and_hear(bite::balanced(bite), "");
@@ -65,7 +65,7 @@ void run(const Options& options) {
 } // namespace
 
 void add_lesson_bench(Command lesson) {
-    auto options = std::make_shared<Options>();
+    auto options = std::make_shared<LessonBenchOptions>();
     Command command = lesson.subcommand("bench", "Set a bite, hear it, see what happened and what was measured");
     add_bite_options(command, options->bite);
     const Option slow = command.option("--slow", options->slow.factor, "Slow motion: so many times as long")

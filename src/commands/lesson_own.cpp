@@ -17,7 +17,7 @@
 namespace retap::commands {
 namespace {
 
-struct Options {
+struct LessonOwnOptions {
     std::vector<std::string> takes;
     bool json = false;
 };
@@ -50,7 +50,7 @@ report::Json own_json(const std::vector<lesson::OwnMeasure>& measures, std::size
     return {{"format", "retap.lesson-own/1"}, {"takes", takes}, {"measures", std::move(list)}};
 }
 
-void run(const Options& options) {
+void run(const LessonOwnOptions& options) {
     if (options.takes.size() < 2) {
         throw UsageError("One take cannot show how well takes repeat. Give two or more.");
     }
@@ -71,7 +71,7 @@ void run(const Options& options) {
 } // namespace
 
 void add_lesson_own(Command lesson) {
-    auto options = std::make_shared<Options>();
+    auto options = std::make_shared<LessonOwnOptions>();
     Command command = lesson.subcommand("own", "See how well your own takes repeat");
     command.option("TAKE", options->takes, "Takes of your own bite, the pick-up put back before each").required();
     command.json_flag(options->json);

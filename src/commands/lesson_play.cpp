@@ -12,7 +12,7 @@
 namespace retap::commands {
 namespace {
 
-constexpr std::chrono::milliseconds look_every{50};
+constexpr std::chrono::milliseconds ask_every{50};
 
 } // namespace
 
@@ -26,7 +26,7 @@ void play_sounds(const std::vector<audio::Sound>& sounds, const std::optional<st
     const audio::StreamFormat format = audio::choose_play_format(*system, chosen, sounds.front());
     const StopSignals signals;
     audio::Player player(system, chosen, audio::plan_playback(sounds, format, {}));
-    while (!player.wait_for(look_every) && !StopSignals::asked()) {
+    while (!player.wait_for(ask_every) && !StopSignals::asked()) {
     }
 }
 

@@ -20,7 +20,7 @@
 namespace retap::commands {
 namespace {
 
-struct Options {
+struct LessonRunOptions {
     int number = 1;
     std::optional<unsigned> seed;
     std::string out;
@@ -32,7 +32,7 @@ struct Options {
 
 class Run {
 public:
-    Run(const Options& options, bite::Lesson lesson) : options_(options), lesson_(std::move(lesson)) {}
+    Run(const LessonRunOptions& options, bite::Lesson lesson) : options_(options), lesson_(std::move(lesson)) {}
 
     void go() {
         const auto given = answer_given(); // before anything is said: it may be wrong usage
@@ -138,12 +138,12 @@ private:
 
     [[nodiscard]] const std::string& right_choice() const { return lesson_.task.choices[lesson_.task.right]; }
 
-    const Options& options_;
+    const LessonRunOptions& options_;
     bite::Lesson lesson_;
     report::Json sounds_ = report::Json::array();
 };
 
-void run(Options options) {
+void run(LessonRunOptions options) {
     if (!options.out.empty()) {
         std::error_code ignored; // writing says what is wrong with the folder
         std::filesystem::create_directories(options.out, ignored);
@@ -155,7 +155,7 @@ void run(Options options) {
 } // namespace
 
 void add_lesson_run(Command lesson) {
-    auto options = std::make_shared<Options>();
+    auto options = std::make_shared<LessonRunOptions>();
     Command command = lesson.subcommand("run", "Take one guided lesson");
     command.option("NUMBER", options->number, "Which lesson, as listed").required().within(1, bite::lesson_count);
     command.option("--seed", options->seed, "Fixes what the task leaves to chance");

@@ -23,7 +23,7 @@
 namespace retap::commands {
 namespace {
 
-struct Options {
+struct LessonTestOptions {
     std::string way = "odd";
     std::string learner;
     std::string results;
@@ -45,7 +45,7 @@ struct Options {
 // Gives the sounds of a trial and takes the learner's answer, or lets a made listener answer.
 class Learner {
 public:
-    explicit Learner(const Options& options) : options_(options), random_(*options.seed, "made listener") {}
+    explicit Learner(const LessonTestOptions& options) : options_(options), random_(*options.seed, "made listener") {}
 
     /// Index of the sound that is said to be odd.
     std::size_t pick_odd(const lesson::OddOneTest& test) {
@@ -86,11 +86,11 @@ private:
         }
     }
 
-    const Options& options_;
+    const LessonTestOptions& options_;
     bite::Random random_;
 };
 
-lesson::OddOneResult run_odd_one(const Options& options) {
+lesson::OddOneResult run_odd_one(const LessonTestOptions& options) {
     Learner learner(options);
     lesson::OddOneTest test(options.trials(), options.down_after, *options.seed);
     while (!test.finished()) {
@@ -99,7 +99,7 @@ lesson::OddOneResult run_odd_one(const Options& options) {
     return test.result();
 }
 
-lesson::PairsResult run_pairs(const Options& options) {
+lesson::PairsResult run_pairs(const LessonTestOptions& options) {
     Learner learner(options);
     lesson::PairsTest test(options.trials(), options.height_um, static_cast<std::size_t>(options.pairs), *options.seed);
     while (!test.finished()) {
@@ -108,7 +108,7 @@ lesson::PairsResult run_pairs(const Options& options) {
     return test.result();
 }
 
-void keep(const Options& options, lesson::ListeningResult result) {
+void keep(const LessonTestOptions& options, lesson::ListeningResult result) {
     if (options.learner.empty()) {
         return;
     }
@@ -118,7 +118,7 @@ void keep(const Options& options, lesson::ListeningResult result) {
     lesson::append_result(lesson::results_file(options.results), result);
 }
 
-void check(const Options& options) {
+void check(const LessonTestOptions& options) {
     if (!options.learner.empty()) {
         lesson::check_label(options.learner);
         (void)lesson::results_file(options.results);
@@ -132,7 +132,7 @@ void check(const Options& options) {
     }
 }
 
-void run(Options options) {
+void run(LessonTestOptions options) {
     check(options);
     options.seed = options.seed.value_or(std::random_device()());
     if (options.way == "odd") {
@@ -151,7 +151,7 @@ void run(Options options) {
 } // namespace
 
 void add_lesson_test(Command lesson) {
-    auto options = std::make_shared<Options>();
+    auto options = std::make_shared<LessonTestOptions>();
     Command command = lesson.subcommand("test", "Find out how small a difference you hear");
     command.option("--way", options->way, "odd: which of three is odd; same: are two the same or different")
         .one_of({"odd", "same"})

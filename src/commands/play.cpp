@@ -17,14 +17,14 @@ namespace {
 
 constexpr std::chrono::milliseconds look_every{50};
 
-struct Options {
+struct PlayOptions {
     std::string first;
     std::string second;
     std::optional<std::string> device;
     audio::PlaySettings settings;
 };
 
-void run(const Options& options) {
+void run(const PlayOptions& options) {
     std::vector<std::string> names = {options.first};
     if (!options.second.empty()) {
         names.push_back(options.second);
@@ -54,7 +54,7 @@ void run(const Options& options) {
 
 void add_play(Command program) {
     constexpr double longest_pause_s = 10.0;
-    auto options = std::make_shared<Options>();
+    auto options = std::make_shared<PlayOptions>();
     Command command = program.subcommand("play", "Play a take, or two in turn");
     command.option("TAKE", options->first, "A sound file").required();
     command.option("TAKE2", options->second, "Another, played after it: before and after");

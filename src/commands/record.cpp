@@ -26,9 +26,9 @@
 namespace retap::commands {
 namespace {
 
-constexpr std::chrono::milliseconds look_every{50};
+constexpr std::chrono::milliseconds show_every{50};
 
-struct Options {
+struct RecordOptions {
     std::string out;
     std::optional<std::string> device;
     std::size_t taps = audio::SessionSettings{}.good_taps;
@@ -71,7 +71,7 @@ void print_recovered(const std::vector<audio::Recording>& saved, const audio::Un
     }
 }
 
-void recover(const Options& options) {
+void recover(const RecordOptions& options) {
     const audio::UnfinishedTakes found = audio::find_unfinished(audio::unfinished_folder());
     for (const auto& journal : found.unreadable) {
         warn("The interrupted take '" + journal.string() + "' is damaged and cannot be read; it is left where it is.");
@@ -116,7 +116,7 @@ const audio::Recording& watch(audio::Recorder& recorder, bool json) {
     const StopSignals signals;
     LiveLine line;
     audio::SessionProgress said;
-    while (!recorder.wait_for(look_every)) {
+    while (!recorder.wait_for(show_every)) {
         const audio::SessionProgress now = recorder.progress();
         line.show(now);
         if (!json && !line.shown()) {
@@ -136,7 +136,7 @@ const audio::Recording& watch(audio::Recorder& recorder, bool json) {
 }
 
 /// The exit status says what went wrong, after what could be kept was told.
-void raise_trouble(const audio::Recording& recording, const Options& options, const audio::Device& device) {
+void raise_trouble(const audio::Recording& recording, const RecordOptions& options, const audio::Device& device) {
     const std::string kept = recording.take
                                  ? " The take up to there is kept in '" + recording.take->file.string() + "'."
                              : recording.journal.empty() ? " No tap was heard until then, so there is nothing to keep."
@@ -154,7 +154,7 @@ void raise_trouble(const audio::Recording& recording, const Options& options, co
     }
 }
 
-void record(const Options& options) {
+void record(const RecordOptions& options) {
     offer_unfinished();
     const auto system = std::make_shared<audio::SoundSystem>();
     const audio::Device device = chosen_device(*system, audio::Direction::input, options.device);
@@ -186,7 +186,7 @@ void record(const Options& options) {
     raise_trouble(recording, options, device);
 }
 
-void run(const Options& options) {
+void run(const RecordOptions& options) {
     write_privately();
     if (options.recover) {
         recover(options);
@@ -211,7 +211,7 @@ std::string cautions() {
 void add_record(Command program) {
     constexpr double min_seconds = 2.0;
     constexpr double max_seconds = 600.0;
-    auto options = std::make_shared<Options>();
+    auto options = std::make_shared<RecordOptions>();
     Command command = program.subcommand(
         "record", "Record a take, hands-free: starts at the first tap, stops after enough good ones");
     command.option("OUT", options->out, "Where the take goes (.wav or .flac); must not exist");

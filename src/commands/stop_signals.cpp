@@ -10,9 +10,9 @@ namespace {
 constexpr std::array signals = {SIGINT, SIGTERM, SIGHUP};
 
 volatile std::sig_atomic_t stop_asked = 0;
-std::array<struct sigaction, signals.size()> earlier{};
+std::array<struct sigaction, signals.size()> handled_before{};
 
-void ask(int /*signal*/) {
+void note_signal(int /*signal*/) {
     stop_asked = 1;
 }
 
@@ -21,16 +21,16 @@ void ask(int /*signal*/) {
 StopSignals::StopSignals() {
     stop_asked = 0;
     struct sigaction action {};
-    action.sa_handler = ask;
+    action.sa_handler = note_signal;
     sigemptyset(&action.sa_mask);
     for (std::size_t i = 0; i < signals.size(); ++i) {
-        sigaction(signals[i], &action, &earlier[i]);
+        sigaction(signals[i], &action, &handled_before[i]);
     }
 }
 
 StopSignals::~StopSignals() {
     for (std::size_t i = 0; i < signals.size(); ++i) {
-        sigaction(signals[i], &earlier[i], nullptr);
+        sigaction(signals[i], &handled_before[i], nullptr);
     }
 }
 

@@ -15,7 +15,7 @@ namespace {
 using report::number;
 using report::quantity;
 
-std::string joined(const std::vector<std::string>& parts) {
+std::string reasons_of(const std::vector<std::string>& parts) {
     std::string out;
     for (const std::string& part : parts) {
         out += (out.empty() ? "" : " ") + part;
@@ -65,7 +65,7 @@ std::string taps_text(const dsp::TakeAnalysis& take) {
         if (two_sided) {
             row.push_back(tap.left_lead_ms ? number(*tap.left_lead_ms, 3) : "");
         }
-        row.push_back(tap.usable ? "" : "left out: " + joined(report::words(tap.reasons)));
+        row.push_back(tap.usable ? "" : "left out: " + reasons_of(report::words(tap.reasons)));
         columns.add(std::move(row));
     }
     return columns.text("  ") + resolution_text(take);

@@ -13,7 +13,7 @@
 namespace retap::commands {
 namespace {
 
-struct Options {
+struct VisitAgreeOptions {
     std::string what;
     std::string first;
     std::string second;
@@ -42,7 +42,7 @@ std::optional<std::pair<visit::VisitId, visit::LookName>> reference_from(const s
     return std::pair{id, *look};
 }
 
-chart::LookCharts charts_from(const Options& options, const std::string& text, const StoreOption& store) {
+chart::LookCharts charts_from(const VisitAgreeOptions& options, const std::string& text, const StoreOption& store) {
     if (const auto reference = reference_from(text)) {
         const visit::Visit visit = store.open()->load(reference->first);
         return look_of(visit, visit::text(reference->second)).charts();
@@ -57,11 +57,11 @@ chart::LookCharts charts_from(const Options& options, const std::string& text, c
     return charts;
 }
 
-[[noreturn]] void not_charted(const Options& options, const std::string& text) {
+[[noreturn]] void not_charted(const VisitAgreeOptions& options, const std::string& text) {
     throw InputError("The " + options.what + " are not charted in '" + text + "'.");
 }
 
-std::vector<Part> agree(const Options& options, const StoreOption& store) {
+std::vector<Part> agree(const VisitAgreeOptions& options, const StoreOption& store) {
     const chart::LookCharts first = charts_from(options, options.first, store);
     const chart::LookCharts second = charts_from(options, options.second, store);
     if (options.what == "holds") {
@@ -103,7 +103,7 @@ std::string part_text(const Part& part) {
     return out + columns.text("  ");
 }
 
-void run(const Options& options, const StoreOption& store) {
+void run(const VisitAgreeOptions& options, const StoreOption& store) {
     const auto parts = agree(options, store);
     report::Json list = report::Json::array();
     std::string out;
@@ -119,7 +119,7 @@ void run(const Options& options, const StoreOption& store) {
 } // namespace
 
 void add_visit_agree(Command group, const StoreOption& store) {
-    auto options = std::make_shared<Options>();
+    auto options = std::make_shared<VisitAgreeOptions>();
     Command command = add_visit_command(
         group, "agree", "Say how far two people agree who charted one mouth: percent and Cohen's kappa");
     command.option("WHAT", options->what, "holds or marks").required().one_of({"holds", "marks"});

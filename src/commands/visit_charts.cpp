@@ -6,7 +6,7 @@
 namespace retap::commands {
 namespace {
 
-struct Options {
+struct VisitChartsOptions {
     visit::VisitId id = 0;
     std::string look;
     std::string chart;
@@ -14,14 +14,14 @@ struct Options {
     bool json = false;
 };
 
-void add(visit::VisitStore& store, const Options& options, const visit::Visit& visit, visit::Body body,
+void add(visit::VisitStore& store, const VisitChartsOptions& options, const visit::Visit& visit, visit::Body body,
          const std::string& said) {
     const int entry =
         store.add(options.id, {stamp_now(options.by, visit), look_named(options.look), std::nullopt, std::move(body)});
     print_written(options.json, options.id, entry, said);
 }
 
-void chart_holds(const Options& options, const StoreOption& store) {
+void chart_holds(const VisitChartsOptions& options, const StoreOption& store) {
     const auto open = store.open();
     const visit::Visit visit = open->load(options.id);
     visit::HoldsCharted charted{chart::read_holds(options.chart, visit.numbering())};
@@ -30,7 +30,7 @@ void chart_holds(const Options& options, const StoreOption& store) {
     add(*open, options, visit, std::move(charted), said);
 }
 
-void chart_marks(const Options& options, const StoreOption& store) {
+void chart_marks(const VisitChartsOptions& options, const StoreOption& store) {
     const auto open = store.open();
     const visit::Visit visit = open->load(options.id);
     visit::MarksCharted charted{chart::read_marks(options.chart, visit.numbering())};
@@ -39,7 +39,7 @@ void chart_marks(const Options& options, const StoreOption& store) {
 }
 
 Command add_chart_command(Command group, const std::string& name, const std::string& says,
-                          const std::shared_ptr<Options>& options, const std::string& example) {
+                          const std::shared_ptr<VisitChartsOptions>& options, const std::string& example) {
     Command command = add_visit_command(group, name, says);
     add_visit_argument(command, options->id);
     add_look_argument(command, options->look).required();
@@ -52,11 +52,11 @@ Command add_chart_command(Command group, const std::string& name, const std::str
 } // namespace
 
 void add_visit_charts(Command group, const StoreOption& store) {
-    auto holds = std::make_shared<Options>();
+    auto holds = std::make_shared<VisitChartsOptions>();
     add_chart_command(group, "holds", "Chart what shim film did between tooth pairs", holds,
                       "hold 17..14 24 25/35; slide 26; open 27; untestable 15")
         .when_run([holds, store] { chart_holds(*holds, store); });
-    auto marks = std::make_shared<Options>();
+    auto marks = std::make_shared<VisitChartsOptions>();
     add_chart_command(group, "marks", "Chart what marking paper left", marks,
                       "centric 16 MP~ CF* 26 MP+; working none; non-working 47 DB/in; again")
         .when_run([marks, store] { chart_marks(*marks, store); });

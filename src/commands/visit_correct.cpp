@@ -7,7 +7,7 @@
 namespace retap::commands {
 namespace {
 
-struct Options {
+struct VisitCorrectOptions {
     visit::VisitId id = 0;
     int entry = 0;
     std::string chart;
@@ -28,7 +28,7 @@ struct Options {
     }
 };
 
-visit::Opened changed(visit::Opened opened, const Options& options) {
+visit::Opened changed(visit::Opened opened, const VisitCorrectOptions& options) {
     const auto set = [](std::string& field, const std::string& wanted) {
         if (!wanted.empty()) {
             field = wanted;
@@ -47,7 +47,7 @@ visit::Opened changed(visit::Opened opened, const Options& options) {
     return opened;
 }
 
-visit::Body new_body(const visit::Entry& entry, const Options& options, chart::Numbering numbering) {
+visit::Body new_body(const visit::Entry& entry, const VisitCorrectOptions& options, chart::Numbering numbering) {
     if (options.withdraw) {
         return visit::Withdrawn{};
     }
@@ -72,7 +72,7 @@ visit::Body new_body(const visit::Entry& entry, const Options& options, chart::N
 }
 
 /// Another numbering writes the same teeth in other numbers; whoever typed them in the wrong one meant other teeth.
-std::string numbering_note(const Options& options, const visit::Visit& visit) {
+std::string numbering_note(const VisitCorrectOptions& options, const visit::Visit& visit) {
     if (options.numbering.empty() || !options.teeth.empty()) {
         return "";
     }
@@ -83,7 +83,7 @@ std::string numbering_note(const Options& options, const visit::Visit& visit) {
            "that were typed so as well.";
 }
 
-void run(const Options& options, const StoreOption& store) {
+void run(const VisitCorrectOptions& options, const StoreOption& store) {
     const auto open = store.open();
     const visit::Visit visit = open->load(options.id);
     if (options.entry > static_cast<int>(visit.entries.size())) {
@@ -103,7 +103,7 @@ void run(const Options& options, const StoreOption& store) {
 } // namespace
 
 void add_visit_correct(Command group, const StoreOption& store) {
-    auto options = std::make_shared<Options>();
+    auto options = std::make_shared<VisitCorrectOptions>();
     Command command =
         add_visit_command(group, "correct", "Correct or withdraw an entry; the earlier one stays readable");
     add_visit_argument(command, options->id);

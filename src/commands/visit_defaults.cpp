@@ -9,7 +9,7 @@
 namespace retap::commands {
 namespace {
 
-struct Options {
+struct VisitDefaultsOptions {
     std::optional<std::string> worker;
     std::optional<std::string> supervisor;
     std::string numbering;
@@ -23,7 +23,7 @@ std::string shown(const std::string& value) {
     return value.empty() ? "not set" : value;
 }
 
-void run(const Options& options) {
+void run(const VisitDefaultsOptions& options) {
     const auto file = visit::defaults_file();
     if (!file) {
         throw UsageError("It is not known where to keep defaults: HOME is not set.");
@@ -55,7 +55,7 @@ void run(const Options& options) {
 } // namespace
 
 void add_visit_defaults(Command group) {
-    auto options = std::make_shared<Options>();
+    auto options = std::make_shared<VisitDefaultsOptions>();
     Command command =
         add_visit_command(group, "defaults", "Show or set what this machine fills in when a visit is opened");
     command.option("--worker", options->worker, "Who usually works here").type_name("NAME");

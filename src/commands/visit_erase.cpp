@@ -8,7 +8,7 @@
 namespace retap::commands {
 namespace {
 
-struct Options {
+struct VisitEraseOptions {
     visit::VisitId id = 0;
     std::string by;
     std::string reason;
@@ -21,7 +21,7 @@ report::Json stone_json(const visit::Tombstone& stone) {
             {"by", stone.stamp.by}, {"reason", stone.reason}, {"digest", stone.digest}};
 }
 
-void run(const Options& options, const StoreOption& store) {
+void run(const VisitEraseOptions& options, const StoreOption& store) {
     const auto open = store.open();
     const visit::Visit visit = open->load(options.id);
     if (!options.yes) {
@@ -73,7 +73,7 @@ void add_visit_discard(Command group, const StoreOption& store) {
 }
 
 void add_visit_erase(Command group, const StoreOption& store) {
-    auto options = std::make_shared<Options>();
+    auto options = std::make_shared<VisitEraseOptions>();
     Command command =
         add_visit_command(group, "erase", "Overwrite a visit for privacy, leaving only that it was erased");
     add_visit_argument(command, options->id);

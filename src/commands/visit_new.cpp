@@ -11,7 +11,7 @@
 namespace retap::commands {
 namespace {
 
-struct Options {
+struct VisitNewOptions {
     std::string label;
     std::string teeth;
     std::string numbering;
@@ -27,7 +27,7 @@ std::string first_said(const std::string& given, const std::string& earlier, con
 }
 
 /// What is said on the command line, else what the earlier visit says, else what this machine fills in.
-visit::Opened opening(const Options& options, const visit::Opened& earlier, bool follows,
+visit::Opened opening(const VisitNewOptions& options, const visit::Opened& earlier, bool follows,
                       const visit::Defaults& defaults) {
     visit::Opened opened;
     if (!options.numbering.empty()) {
@@ -77,7 +77,7 @@ std::string taken_text(const visit::Visit& visit) {
     return text;
 }
 
-void run(const Options& options, const StoreOption& store) {
+void run(const VisitNewOptions& options, const StoreOption& store) {
     const auto file = visit::defaults_file();
     const visit::Defaults defaults = file ? visit::read_defaults(*file) : visit::Defaults();
     if (options.label.empty() && options.follows == 0) {
@@ -106,7 +106,7 @@ void run(const Options& options, const StoreOption& store) {
 } // namespace
 
 void add_visit_new(Command group, const StoreOption& store) {
-    auto options = std::make_shared<Options>();
+    auto options = std::make_shared<VisitNewOptions>();
     Command command = add_visit_command(group, "new", "Open a visit");
     command.option("LABEL", options->label,
                    "Label from the clinic's chart; not a name. That of the earlier visit with --follows");

@@ -12,13 +12,13 @@
 namespace retap::commands {
 namespace {
 
-struct Options {
+struct VisitNextOptions {
     visit::VisitId id = 0;
     std::string look;
     bool json = false;
 };
 
-void say_next(const Options& options, const StoreOption& store) {
+void say_next(const VisitNextOptions& options, const StoreOption& store) {
     const auto open = store.open();
     const visit::Visit visit = open->load(options.id);
     const visit::Look* look = options.look.empty() ? visit.latest() : &look_of(visit, options.look);
@@ -83,7 +83,7 @@ std::string rules_text() {
 } // namespace
 
 void add_visit_next(Command group, const StoreOption& store) {
-    auto options = std::make_shared<Options>();
+    auto options = std::make_shared<VisitNextOptions>();
     Command command = add_visit_command(group, "next", "Say what is usually next, and why");
     add_visit_argument(command, options->id);
     add_look_argument(command, options->look);

@@ -9,12 +9,12 @@
 namespace retap::commands {
 namespace {
 
-struct Options {
+struct VisitReportOptions {
     visit::VisitId id = 0;
     std::string out;
 };
 
-void run(const Options& options, const StoreOption& store) {
+void run(const VisitReportOptions& options, const StoreOption& store) {
     refuse_to_overwrite(options.out, {store.file()});
     const auto open = store.open();
     const visit::Visit visit = open->load(options.id);
@@ -31,7 +31,7 @@ void run(const Options& options, const StoreOption& store) {
 } // namespace
 
 void add_visit_report(Command group, const StoreOption& store) {
-    auto options = std::make_shared<Options>();
+    auto options = std::make_shared<VisitReportOptions>();
     Command command =
         add_visit_command(group, "report", "Write a visit as one HTML file to look at, listen to and print");
     add_visit_argument(command, options->id);

@@ -14,7 +14,7 @@
 namespace retap::commands {
 namespace {
 
-struct Options {
+struct VisitTakeOptions {
     visit::VisitId id = 0;
     std::string look;
     int entry = 0;
@@ -52,7 +52,7 @@ std::string bytes_for(const std::string& ending, const visit::TakeContent& conte
     return {reinterpret_cast<const char*>(bytes.data()), bytes.size()};
 }
 
-void run(const Options& options, const StoreOption& store) {
+void run(const VisitTakeOptions& options, const StoreOption& store) {
     const std::filesystem::path out = options.out;
     const std::string ending = out.extension().string();
     if (ending != ".flac" && ending != ".wav") {
@@ -87,7 +87,7 @@ void run(const Options& options, const StoreOption& store) {
 } // namespace
 
 void add_visit_take(Command group, const StoreOption& store) {
-    auto options = std::make_shared<Options>();
+    auto options = std::make_shared<VisitTakeOptions>();
     Command command = add_visit_command(group, "take", "Take a kept take out again, as a sound file");
     add_visit_argument(command, options->id);
     add_look_argument(command, options->look).required();

@@ -11,9 +11,9 @@
 namespace retap::compare {
 namespace {
 
-using Takes = std::span<const dsp::TakeAnalysis>;
+using TakeSpan = std::span<const dsp::TakeAnalysis>;
 
-std::vector<double> pooled(Takes takes, std::size_t measure) {
+std::vector<double> pooled(TakeSpan takes, std::size_t measure) {
     std::vector<double> values;
     for (const dsp::TakeAnalysis& take : takes) {
         const TapValues here = values_by_measure(take)[measure];
@@ -24,7 +24,7 @@ std::vector<double> pooled(Takes takes, std::size_t measure) {
 
 } // namespace
 
-std::vector<MeasureComparison> shown_measures(Takes before, Takes after, double confidence) {
+std::vector<MeasureComparison> shown_measures(TakeSpan before, TakeSpan after, double confidence) {
     std::vector<MeasureComparison> shown;
     const std::vector<TapValues> names = values_by_measure(before.front());
     for (std::size_t m = 0; m < names.size(); ++m) {

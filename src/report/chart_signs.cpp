@@ -89,7 +89,7 @@ std::pair<double, double> between(std::pair<double, double> from, std::pair<doub
 
 /// A small drawing of one sign with its word beside it.
 template <class Draw>
-void key_entry(Markup& out, std::string_view words, Draw draw) {
+void sign_entry(Markup& out, std::string_view words, Draw draw) {
     out.open("span", {{"class", "key"}});
     out.open("svg", {{"class", "plot plot-teeth"}, {"viewBox", "0 0 22 22"}, {"aria-hidden", "true"}});
     draw();
@@ -97,7 +97,7 @@ void key_entry(Markup& out, std::string_view words, Draw draw) {
 }
 
 void mark_key(Markup& out, std::string_view words, chart::Stage stage, chart::Weight weight, chart::Where where) {
-    key_entry(out, words, [&] {
+    sign_entry(out, words, [&] {
         const chart::Tooth any(chart::Arch::upper, chart::Side::right, 6);
         mark_sign(out, {any, {chart::Spot::central_fossa, std::nullopt}, stage, weight, where}, 11, 11);
     });
@@ -172,7 +172,7 @@ std::string tooth_chart_key() {
     Markup out;
     out.open("p", {{"class", "keys tooth-keys"}});
     const auto film_key = [&](chart::Film film) {
-        key_entry(out, word(film), [&] { film_sign(out, film, {11, 1}, {11, 21}); });
+        sign_entry(out, word(film), [&] { film_sign(out, film, {11, 1}, {11, 21}); });
     };
     film_key(chart::Film::hold);
     film_key(chart::Film::slide);

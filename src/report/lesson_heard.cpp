@@ -9,9 +9,9 @@ namespace retap::report {
 
 namespace {
 
-using Reading = std::function<std::optional<double>(const dsp::Tap&)>;
+using MeasureOf = std::function<std::optional<double>(const dsp::Tap&)>;
 
-std::optional<double> middle(const dsp::TakeAnalysis& take, const Reading& reading) {
+std::optional<double> middle(const dsp::TakeAnalysis& take, const MeasureOf& reading) {
     std::vector<double> values;
     for (const dsp::Tap& tap : take.taps) {
         if (const auto value = tap.usable ? reading(tap) : std::nullopt) {
@@ -35,7 +35,7 @@ bool has_spread(const dsp::TakeAnalysis& take) {
 
 std::vector<HeardMeasure> heard_measures(const dsp::TakeAnalysis& take) {
     std::vector<HeardMeasure> measures;
-    const auto add = [&](const char* name, const char* label, const char* unit, const Reading& reading) {
+    const auto add = [&](const char* name, const char* label, const char* unit, const MeasureOf& reading) {
         measures.push_back({.name = name, .label = label, .unit = unit, .middle = middle(take, reading)});
     };
     add("onset_spread", "contacts spread over", "ms", [](const dsp::Tap& tap) { return tap.onset_spread_ms; });

@@ -11,7 +11,7 @@ namespace retap::report {
 
 namespace {
 
-constexpr double row_height = 30.0;
+constexpr double line_height = 30.0;
 constexpr double shortest_axis_ms = 1.0;
 constexpr double longest_axis_ms = 20.0;
 constexpr int wanted_ticks = 6;
@@ -79,19 +79,19 @@ std::string lesson_plot(const std::vector<NamedTruth>& rows) {
         lines += row.heard == nullptr ? 1 : 2;
         told += row.name + ": over " + quantity(row.truth.spread_ms, "ms") + ". ";
     }
-    const double area = row_height * static_cast<double>(lines);
+    const double area = line_height * static_cast<double>(lines);
     const Frame frame{.width = 720, .height = area + 54, .left = 150, .right = 590, .top = 8, .bottom = 8 + area};
     const Scale x{0.0, axis_end_ms(rows), frame.left + 8, frame.right};
     Markup out;
     open_drawing(out, frame, "lesson", "When each pair of teeth met", told);
     horizontal_axis(out, frame, x, linear_ticks(0.0, x.to_value, wanted_ticks), "ms after the first contact");
-    double y = frame.top + 0.5 * row_height;
+    double y = frame.top + 0.5 * line_height;
     for (const NamedTruth& row : rows) {
         draw_truth(out, frame, x, y, row);
-        y += row_height;
+        y += line_height;
         if (row.heard != nullptr) {
             draw_heard(out, frame, x, y, row);
-            y += row_height;
+            y += line_height;
         }
     }
     out.close("svg");

@@ -35,7 +35,7 @@ void heard_table(Markup& out, const HandoutLesson& entry) {
     out.close("tbody").close("table").close("div");
 }
 
-void list(Markup& out, const char* title, const std::vector<std::string>& items) {
+void titled_list(Markup& out, const char* title, const std::vector<std::string>& items) {
     out.element("h3", title).open("ul");
     for (const std::string& item : items) {
         out.element("li", item);
@@ -77,8 +77,8 @@ std::string lesson_section(const HandoutLesson& entry, const std::vector<std::st
 std::string clinic_words_section(const bite::ClinicWords& words) {
     Markup out;
     out.open("section", {{"class", "lesson"}, {"aria-label", "For the clinic"}}).element("h2", "For the clinic");
-    list(out, "What the sound of a tap can tell, beside film and marks", words.can);
-    list(out, "What it cannot tell", words.cannot);
+    titled_list(out, "What the sound of a tap can tell, beside film and marks", words.can);
+    titled_list(out, "What it cannot tell", words.cannot);
     out.close("section");
     return std::move(out).str();
 }

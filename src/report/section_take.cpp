@@ -16,7 +16,7 @@ std::size_t usable_taps(const dsp::TakeAnalysis& take) {
         std::count_if(take.taps.begin(), take.taps.end(), [](const dsp::Tap& tap) { return tap.usable; }));
 }
 
-void list(Markup& out, std::string_view css_class, const std::vector<std::string>& lines) {
+void classed_list(Markup& out, std::string_view css_class, const std::vector<std::string>& lines) {
     if (lines.empty()) {
         return;
     }
@@ -39,7 +39,7 @@ void left_out(Markup& out, const dsp::TakeAnalysis& take) {
         }
         lines.push_back(std::move(line));
     }
-    list(out, "left-out", lines);
+    classed_list(out, "left-out", lines);
 }
 
 void turned_down(Markup& out, const dsp::TakeAnalysis& take) {
@@ -52,7 +52,7 @@ void turned_down(Markup& out, const dsp::TakeAnalysis& take) {
     for (const dsp::TurnedDown& event : take.turned_down) {
         lines.push_back("At " + quantity(event.at_s, "s") + ": " + std::string(word(event.reason)));
     }
-    list(out, "turned-down", lines);
+    classed_list(out, "turned-down", lines);
     out.close("details");
 }
 
@@ -88,8 +88,8 @@ std::string fitness_sentence(const dsp::TakeAnalysis& take) {
 std::string take_notes(const dsp::TakeAnalysis& take) {
     Markup out;
     out.element("p", {{"class", take.fitness.usable ? "fitness fit" : "fitness unfit"}}, fitness_sentence(take));
-    list(out, "reasons", take.fitness.reasons);
-    list(out, "cautions-of-take", take.fitness.cautions);
+    classed_list(out, "reasons", take.fitness.reasons);
+    classed_list(out, "cautions-of-take", take.fitness.cautions);
     out.open("p", {{"class", "quiet"}});
     if (!take.file.empty()) {
         out.element("span", {{"class", "file"}}, file_label(take.file)).text(": ");

@@ -15,7 +15,7 @@ namespace {
 using chart::Arch;
 using chart::Tooth;
 
-constexpr double row_height = 46.0;
+constexpr double arch_height = 46.0;
 constexpr double upper_top = 22.0;
 constexpr double lower_top = 106.0;
 constexpr double midline_gap = 14.0;
@@ -66,7 +66,7 @@ void rectangle(Markup& out, const Box& box, double inset, std::string_view css_c
                        {"x", coordinate(box.left + inset)},
                        {"y", coordinate(box.top + inset)},
                        {"width", coordinate(box.width - 2 * inset)},
-                       {"height", coordinate(row_height - 2 * inset)},
+                       {"height", coordinate(arch_height - 2 * inset)},
                        {"rx", "7"}});
 }
 
@@ -76,7 +76,7 @@ void draw_tooth(Markup& out, const ToothChart& chart, Tooth tooth) {
     if (std::find(chart.treated.begin(), chart.treated.end(), tooth) != chart.treated.end()) {
         rectangle(out, box, 4.0, "treated");
     }
-    label(out, box.middle(), tooth.arch() == Arch::upper ? upper_top - 7 : lower_top + row_height + 15, "middle",
+    label(out, box.middle(), tooth.arch() == Arch::upper ? upper_top - 7 : lower_top + arch_height + 15, "middle",
           "tooth-number", name(tooth, chart.numbering));
 }
 
@@ -87,7 +87,7 @@ void draw_mark(Markup& out, const chart::Mark& mark) {
     const bool drawn_left = mark.tooth.side() == chart::Side::right;
     const double across = drawn_left ? 1.0 - at.distal : at.distal;
     const double down = mark.tooth.arch() == Arch::upper ? at.inward : 1.0 - at.inward;
-    mark_sign(out, mark, box.left + box.width * across, box.top + row_height * down);
+    mark_sign(out, mark, box.left + box.width * across, box.top + arch_height * down);
 }
 
 bool among(const std::vector<chart::TeethPair>& pairs, const chart::TeethPair& pair) {
@@ -95,7 +95,7 @@ bool among(const std::vector<chart::TeethPair>& pairs, const chart::TeethPair& p
 }
 
 void draw_film(Markup& out, const ToothChart& chart, const chart::TeethPair& pair, chart::Film film) {
-    const double top = upper_top + row_height + 2;
+    const double top = upper_top + arch_height + 2;
     const double bottom = lower_top - 2;
     const double from = box_of(pair.upper).middle();
     const double to = box_of(pair.lower).middle();

@@ -6,8 +6,8 @@ namespace retap::report {
 
 namespace {
 
-constexpr auto iso = chart::Numbering::iso;
-constexpr int digits_score = 2;
+constexpr auto shown_numbering = chart::Numbering::iso;
+constexpr int score_digits = 2;
 
 template <class Content>
 Json stamped(const visit::Said<Content>& said) {
@@ -31,11 +31,12 @@ Json spread_json(const chart::HoldSpread& spread) {
 
 Json holds_json(const visit::Said<visit::HoldsCharted>& said) {
     Json json = stamped(said);
-    json["text"] = chart::write_holds(said.content.holds, iso);
+    json["text"] = chart::write_holds(said.content.holds, shown_numbering);
     json["pairs"] = Json::array();
     for (const auto& [pair, film] : said.content.holds) {
-        json["pairs"].push_back(
-            {{"upper", name(pair.upper, iso)}, {"lower", name(pair.lower, iso)}, {"film", chart::word(film)}});
+        json["pairs"].push_back({{"upper", name(pair.upper, shown_numbering)},
+                                 {"lower", name(pair.lower, shown_numbering)},
+                                 {"film", chart::word(film)}});
     }
     json["spread"] = spread_json(chart::spread_of(said.content.holds));
     return json;
@@ -43,7 +44,7 @@ Json holds_json(const visit::Said<visit::HoldsCharted>& said) {
 
 Json marks_json(const visit::Said<visit::MarksCharted>& said) {
     Json json = stamped(said);
-    json["text"] = chart::write_marks(said.content.marks, iso);
+    json["text"] = chart::write_marks(said.content.marks, shown_numbering);
     json["stages"] = Json::array();
     for (const chart::Stage stage : said.content.marks.stages) {
         json["stages"].push_back(chart::word(stage));
@@ -51,7 +52,7 @@ Json marks_json(const visit::Said<visit::MarksCharted>& said) {
     json["centric_again"] = said.content.marks.centric_again;
     json["marks"] = Json::array();
     for (const chart::Mark& mark : said.content.marks.marks) {
-        json["marks"].push_back({{"tooth", name(mark.tooth, iso)},
+        json["marks"].push_back({{"tooth", name(mark.tooth, shown_numbering)},
                                  {"place", code(mark.tooth, mark.place)},
                                  {"plain", plain_name(mark.tooth, mark.place)},
                                  {"on_incline", mark.place.incline.has_value()},
@@ -75,9 +76,9 @@ Json comparison_part(const visit::Said<visit::Compared>& said) {
     const visit::Compared& compared = said.content;
     Json json = stamped(said);
     json["verdict"] = compare::word(compared.verdict);
-    json["likeness"] = {{"score", rounded(compared.likeness.score, digits_score)},
-                        {"low", rounded(compared.likeness.low, digits_score)},
-                        {"high", rounded(compared.likeness.high, digits_score)}};
+    json["likeness"] = {{"score", rounded(compared.likeness.score, score_digits)},
+                        {"low", rounded(compared.likeness.low, score_digits)},
+                        {"high", rounded(compared.likeness.high, score_digits)}};
     json["sentence"] = compared.sentence;
     json["first_contact"] = chart::word(compared.first_contact);
     json["lead_change_ms"] = compared.lead_change_ms ? Json(rounded(*compared.lead_change_ms, 3)) : Json(nullptr);
@@ -120,7 +121,7 @@ Json inherited_json(const visit::Inherited& inherited) {
 Json teeth_json(const std::vector<chart::Tooth>& teeth) {
     Json list = Json::array();
     for (const chart::Tooth tooth : teeth) {
-        list.push_back(name(tooth, iso));
+        list.push_back(name(tooth, shown_numbering));
     }
     return list;
 }

@@ -6,7 +6,7 @@ namespace retap::visit {
 
 namespace {
 
-constexpr auto iso = chart::Numbering::iso;
+constexpr auto list_numbering = chart::Numbering::iso;
 
 /// For LIKE ... ESCAPE '\': the text as it stands, anywhere.
 std::string anywhere(const std::string& text) {
@@ -50,7 +50,7 @@ Conditions conditions_of(const VisitFilter& filter) {
         conditions.add("open_since < ?", {filter.waiting_until + "~"});
     }
     if (filter.tooth) {
-        conditions.add("teeth LIKE ?", {"% " + chart::name(*filter.tooth, iso) + " %"});
+        conditions.add("teeth LIKE ?", {"% " + chart::name(*filter.tooth, list_numbering) + " %"});
     }
     if (filter.closed) {
         conditions.add("state = ?", {std::string(*filter.closed ? "signed" : "open")});
@@ -111,8 +111,8 @@ std::vector<VisitSummary> SqliteStore::list(const VisitFilter& filter) {
         summary.uid = row.text(1);
         summary.label = row.text(2);
         summary.procedure = row.text(3);
-        summary.treated = chart::read_teeth(row.text(4), iso);
-        summary.numbering = chart::numbering_from(row.text(5)).value_or(iso);
+        summary.treated = chart::read_teeth(row.text(4), list_numbering);
+        summary.numbering = chart::numbering_from(row.text(5)).value_or(list_numbering);
         summary.worker = row.text(6);
         summary.supervisor = row.text(7);
         summary.opened_at = row.text(8);

@@ -7,11 +7,11 @@ namespace retap::visit {
 
 namespace {
 
-constexpr auto iso = chart::Numbering::iso;
+constexpr auto stored_numbering = chart::Numbering::iso;
 
 /// Texts around which there are spaces, so that a tooth can be looked for as one word.
 std::string words_of(const std::vector<chart::Tooth>& teeth) {
-    return " " + chart::write_teeth(teeth, iso) + " ";
+    return " " + chart::write_teeth(teeth, stored_numbering) + " ";
 }
 
 std::optional<std::string> latest_sound(const Visit& visit) {

@@ -13,7 +13,7 @@ using namespace retap::bite;
 
 namespace {
 
-constexpr std::size_t first_molar = 1;
+constexpr std::size_t stopping_pair = 1;
 
 } // namespace
 
@@ -21,14 +21,14 @@ TEST_CASE("the height that stops a jaw is that of its closing energy in the spri
     // v sqrt(m / k) of 0.15 kg on 2e5 N/m: 26, 43, 87 and 173 um at 30, 50, 100 and 200 mm/s (computed from
     // m v^2 / 2 = k h^2 / 2).
     Patient patient = draw_patient(3);
-    patient.jaw.mass_kg *= 0.15 / hinged_mass_kg(patient, first_molar);
-    patient.pairs.at(first_molar).lower.stiffness_n_per_m = 4e5;
-    patient.pairs.at(first_molar).upper.stiffness_n_per_m = 4e5;
-    CHECK(series_stiffness_n_per_m(patient.pairs.at(first_molar)) == doctest::Approx(2e5));
+    patient.jaw.mass_kg *= 0.15 / hinged_mass_kg(patient, stopping_pair);
+    patient.pairs.at(stopping_pair).lower.stiffness_n_per_m = 4e5;
+    patient.pairs.at(stopping_pair).upper.stiffness_n_per_m = 4e5;
+    CHECK(series_stiffness_n_per_m(patient.pairs.at(stopping_pair)) == doctest::Approx(2e5));
     const std::vector<std::pair<double, double>> table{{0.030, 26e-6}, {0.050, 43e-6}, {0.100, 87e-6}, {0.200, 173e-6}};
     for (const auto& [speed, height] : table) {
         patient.tapping.speed_m_per_s = speed;
-        CHECK(stopping_height_m(patient, first_molar) == doctest::Approx(height).epsilon(0.02)); // whole micrometres
+        CHECK(stopping_height_m(patient, stopping_pair) == doctest::Approx(height).epsilon(0.02)); // whole micrometres
     }
 }
 
@@ -48,16 +48,16 @@ TEST_CASE("a stiff jaw that meets one tooth alone stops within the height of the
                 ligament->stiffening_m = 1.0;
             }
         }
-        ToothPair& high = patient.pairs.at(first_molar);
+        ToothPair& high = patient.pairs.at(stopping_pair);
         high.gap_m = 0.0;
         const Closing closing =
             integrate_closing(patient, {}, usual_approach(patient), {.force_rate_hz = 192000.0, .steps_per_force = 12});
         double most_n = 0.0;
         for (std::size_t frame = 0; frame < closing.frames; ++frame) {
-            most_n = std::max(most_n, closing.normal_n[frame * pair_count + first_molar]);
+            most_n = std::max(most_n, closing.normal_n[frame * pair_count + stopping_pair]);
         }
         const double reached_m = most_n / series_stiffness_n_per_m(high);
-        CHECK(reached_m == doctest::Approx(stopping_height_m(patient, first_molar)).epsilon(0.1));
+        CHECK(reached_m == doctest::Approx(stopping_height_m(patient, stopping_pair)).epsilon(0.1));
     }
 }
 

@@ -13,7 +13,7 @@ using namespace retap::bite;
 
 namespace {
 
-constexpr double rate = 96000.0;
+constexpr double voice_rate = 96000.0;
 
 // A half-sine push of one tooth.
 double push(double t_s) {
@@ -22,10 +22,10 @@ double push(double t_s) {
 }
 
 Closing pushed(std::size_t pair) {
-    Closing closing{.force_rate_hz = rate, .frames = 480};
+    Closing closing{.force_rate_hz = voice_rate, .frames = 480};
     closing.normal_n.assign(closing.frames * pair_count, 0.0);
     for (std::size_t n = 0; n < closing.frames; ++n) {
-        closing.normal_n[n * pair_count + pair] = push(static_cast<double>(n) / rate);
+        closing.normal_n[n * pair_count + pair] = push(static_cast<double>(n) / voice_rate);
     }
     return closing;
 }
@@ -47,7 +47,7 @@ Pickup plain_pickup(double delay_s) {
 
 // The push as the voice is given it: straight between the frames, and again between the frames after the delay.
 double straight(double frame, double delay_frames) {
-    const auto at_frame = [](double n) { return push(n / rate); };
+    const auto at_frame = [](double n) { return push(n / voice_rate); };
     const auto between = [](auto&& value, double n) {
         const double low = std::floor(n);
         return value(low) + (n - low) * (value(low + 1.0) - value(low));
@@ -61,16 +61,16 @@ std::vector<double> plain_twin(double hz, double q, double delay_s, std::size_t 
     const double w = 2.0 * std::numbers::pi * hz;
     const double a = w / (2.0 * q);
     constexpr int parts = 20;
-    const double h = 1.0 / (rate * parts);
+    const double h = 1.0 / (voice_rate * parts);
     double x = 0.0;
     double v = 0.0;
     std::vector<double> out;
     for (std::size_t n = 0; n < frames; ++n) {
         out.push_back(v);
         for (int k = 0; k < parts; ++k) {
-            const double t = static_cast<double>(n) / rate + k * h;
+            const double t = static_cast<double>(n) / voice_rate + k * h;
             const auto pull = [&](double at, double px, double pv) {
-                return straight(at * rate, delay_s * rate) - 2.0 * a * pv - w * w * px;
+                return straight(at * voice_rate, delay_s * voice_rate) - 2.0 * a * pv - w * w * px;
             };
             const double k1x = v, k1v = pull(t, x, v);
             const double k2x = v + 0.5 * h * k1v, k2v = pull(t + 0.5 * h, x + 0.5 * h * k1x, v + 0.5 * h * k1v);
@@ -110,11 +110,11 @@ TEST_CASE("it rings on after the push until every mode is 60 dB down") {
     const double peak = std::abs(*std::max_element(heard.samples.begin(), heard.samples.end(),
                                                    [](double a, double b) { return std::abs(a) < std::abs(b); }));
     CHECK(std::abs(heard.samples.back()) < 1.1e-3 * peak);
-    CHECK(static_cast<double>(heard.samples.size()) / rate < 0.1);
+    CHECK(static_cast<double>(heard.samples.size()) / voice_rate < 0.1);
 }
 
-TEST_CASE("modes above half the force rate are left out instead of folding down") {
-    const Patient patient = one_mode(0.6 * rate, 10.0);
+TEST_CASE("modes above half the force voice_rate are left out instead of folding down") {
+    const Patient patient = one_mode(0.6 * voice_rate, 10.0);
     const Stretch heard = hear_closing(pushed(3), patient, plain_pickup(0.0));
     CHECK(rms(heard.samples) == 0.0);
 }

@@ -28,7 +28,7 @@ HttpRequest opening(std::string shown = std::string(token)) {
     return open;
 }
 
-std::string header_of(const HttpReply& reply, std::string_view wanted) {
+std::string reply_header(const HttpReply& reply, std::string_view wanted) {
     for (const auto& [name, value] : reply.headers) {
         if (name == wanted) {
             return value;
@@ -39,7 +39,7 @@ std::string header_of(const HttpReply& reply, std::string_view wanted) {
 
 /// What a page that came in by the opening address sends.
 HttpRequest good(Gate& gate, std::string method = "GET", std::string path = "/api/visits") {
-    const std::string cookie = header_of(*gate.stops(opening()), "Set-Cookie");
+    const std::string cookie = reply_header(*gate.stops(opening()), "Set-Cookie");
     HttpRequest request;
     request.method = std::move(method);
     request.path = std::move(path);
@@ -65,9 +65,9 @@ TEST_CASE("The opening address sets a cookie that scripts and other sites cannot
     const auto reply = gate.stops(opening());
     REQUIRE(reply);
     CHECK(reply->status == 303);
-    CHECK(header_of(*reply, "Location") == "/");
-    CHECK(header_of(*reply, "Set-Cookie").find("; HttpOnly; SameSite=Strict; Path=/") != std::string::npos);
-    CHECK(header_of(*reply, "Set-Cookie").find(token) == std::string::npos);
+    CHECK(reply_header(*reply, "Location") == "/");
+    CHECK(reply_header(*reply, "Set-Cookie").find("; HttpOnly; SameSite=Strict; Path=/") != std::string::npos);
+    CHECK(reply_header(*reply, "Set-Cookie").find(token) == std::string::npos);
 }
 
 TEST_CASE("A browser that is led here by a page gets one that leads on, since it keeps strict cookies from redirects") {
@@ -79,7 +79,7 @@ TEST_CASE("A browser that is led here by a page gets one that leads on, since it
     REQUIRE(reply);
     CHECK(reply->status == 200);
     CHECK(reply->body.find("content=\"0; url=/\"") != std::string::npos);
-    CHECK(header_of(*reply, "Set-Cookie") != "");
+    CHECK(reply_header(*reply, "Set-Cookie") != "");
 }
 
 TEST_CASE("A script, another site's form and what is fetched ahead open nothing and use no token up") {

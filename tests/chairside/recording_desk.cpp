@@ -8,6 +8,7 @@
 #include "paths.hpp"
 #include "played_recorder.hpp"
 #include "temp_folder.hpp"
+#include "visit/invented_visit.hpp"
 #include "visit/sqlite_store.hpp"
 
 #include <doctest/doctest.h>
@@ -23,6 +24,7 @@
 
 using namespace retap;
 using report::Json;
+using test::before;
 
 namespace {
 
@@ -76,7 +78,6 @@ struct Room {
     visit::VisitId id = visits.open(chart::read_teeth("16", chart::Numbering::iso), chart::Numbering::iso);
 };
 
-const visit::LookName before{visit::LookKind::before, 1};
 const std::string demo_take = test::source_dir() + "/recordings/before.flac";
 
 } // namespace

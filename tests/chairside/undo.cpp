@@ -1,6 +1,7 @@
 #include "chairside/undo.hpp"
 
 #include "chart/notation.hpp"
+#include "visit/invented_visit.hpp"
 #include "visit/visit.hpp"
 
 #include <doctest/doctest.h>
@@ -9,14 +10,13 @@
 
 using namespace retap;
 using chairside::undo_of;
+using test::after;
+using test::before;
 using visit::Body;
 using visit::Correction;
 using visit::LookName;
 
 namespace {
-
-const LookName before{visit::LookKind::before, 1};
-const LookName after{visit::LookKind::after, 1};
 
 /// Entries in memory, numbered and folded as the store does it.
 struct Book {

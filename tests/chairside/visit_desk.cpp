@@ -8,6 +8,7 @@
 #include "error.hpp"
 #include "paths.hpp"
 #include "temp_folder.hpp"
+#include "visit/invented_visit.hpp"
 #include "visit/sqlite_store.hpp"
 
 #include <doctest/doctest.h>
@@ -21,12 +22,11 @@
 using namespace retap;
 using chairside::VisitDesk;
 using report::Json;
+using test::after;
+using test::before;
 using visit::LookName;
 
 namespace {
-
-const LookName before{visit::LookKind::before, 1};
-const LookName after{visit::LookKind::after, 1};
 
 struct Clinic {
     test::TempFolder folder;

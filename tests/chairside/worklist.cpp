@@ -17,7 +17,7 @@ using visit::VisitId;
 
 namespace {
 
-struct Clinic {
+struct ClinicList {
     test::TempFolder folder;
     visit::SqliteStore store{folder / "visits.db"};
 
@@ -49,7 +49,7 @@ chairside::Moment moment(const char* utc) {
 
 TEST_CASE("the worklist says what is to be rechecked, to be signed, and was begun today") {
     const test::TimeZone zone("UTC");
-    Clinic clinic;
+    ClinicList clinic;
     const VisitId waits = clinic.open("C-1", "2031-05-13T08:00:00Z");
     clinic.store.add(waits, test::feel(test::after, true, chart::Feel::high));
     clinic.decide(waits, visit::Action::wait, "2031-05-13T09:00:00Z");
@@ -80,7 +80,7 @@ TEST_CASE("the worklist says what is to be rechecked, to be signed, and was begu
 
 TEST_CASE("who was told to wait today is not due before tomorrow, by the day of the place") {
     const test::TimeZone zone("XYZ-3"); // three hours ahead
-    Clinic clinic;
+    ClinicList clinic;
     const VisitId id = clinic.open("C-1", "2031-05-14T19:00:00Z");
     clinic.store.add(id, test::holds(test::after, "hold 16"));
     clinic.decide(id, visit::Action::wait, "2031-05-14T20:00:00Z");
@@ -92,7 +92,7 @@ TEST_CASE("who was told to wait today is not due before tomorrow, by the day of 
 }
 
 TEST_CASE("visits are found by a part of their label, and by nothing else of them") {
-    Clinic clinic;
+    ClinicList clinic;
     (void)clinic.open("C-1042", "2031-05-14T08:00:00Z");
     (void)clinic.open("D-7", "2031-05-14T08:30:00Z");
     const auto now = moment("2031-05-14T12:00:00Z");

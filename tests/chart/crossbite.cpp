@@ -12,13 +12,13 @@ Tooth tooth(int iso) {
     return *Tooth::from_number(iso, Numbering::iso);
 }
 
-Crossbite of(const char* text) {
+Crossbite crossbite_of(const char* text) {
     return read_crossbite(text, Numbering::iso);
 }
 
 std::string fault(const char* text) {
     try {
-        (void)of(text);
+        (void)crossbite_of(text);
     } catch (const NotationError& error) {
         return error.fault();
     }
@@ -28,18 +28,18 @@ std::string fault(const char* text) {
 } // namespace
 
 TEST_CASE("a crossbite is none, a side, both, or teeth, and is written as teeth") {
-    CHECK(of("none").teeth->empty());
-    CHECK(write_crossbite(of("right"), Numbering::iso) == "18 17 16 15 14 48 47 46 45 44");
-    CHECK(of("Left").teeth->size() == 10);
-    CHECK(of("both").teeth->size() == 20);
-    CHECK(write_crossbite(of("16 17"), Numbering::universal) == "2 3");
-    CHECK(write_crossbite(of("universal: 3"), Numbering::iso) == "16");
+    CHECK(crossbite_of("none").teeth->empty());
+    CHECK(write_crossbite(crossbite_of("right"), Numbering::iso) == "18 17 16 15 14 48 47 46 45 44");
+    CHECK(crossbite_of("Left").teeth->size() == 10);
+    CHECK(crossbite_of("both").teeth->size() == 20);
+    CHECK(write_crossbite(crossbite_of("16 17"), Numbering::universal) == "2 3");
+    CHECK(write_crossbite(crossbite_of("universal: 3"), Numbering::iso) == "16");
     CHECK(write_crossbite({}, Numbering::iso).empty());
-    CHECK(of(write_crossbite(of("none"), Numbering::iso).c_str()) == of("none"));
+    CHECK(crossbite_of(write_crossbite(crossbite_of("none"), Numbering::iso).c_str()) == crossbite_of("none"));
 }
 
 TEST_CASE("a tooth in crossbite turns the one of the same name opposite as well, and no other") {
-    const Crossbite crossbite = of("16");
+    const Crossbite crossbite = crossbite_of("16");
     CHECK(crossbite.turns(tooth(16)));
     CHECK(crossbite.turns(tooth(46)));
     CHECK_FALSE(crossbite.turns(tooth(15)));
@@ -49,7 +49,7 @@ TEST_CASE("a tooth in crossbite turns the one of the same name opposite as well,
 
 TEST_CASE("cusp roles turn round in crossbite, and nothing else has one") {
     // upright: drjrosen.com/cd127 and Spear Education 2015; turned round: from memory, unconfirmed
-    const Crossbite crossbite = of("right");
+    const Crossbite crossbite = crossbite_of("right");
     CHECK(role(tooth(16), Spot::mesiobuccal_cusp) == CuspRole::guiding);
     CHECK(role(tooth(16), Spot::mesiobuccal_cusp, crossbite) == CuspRole::supporting);
     CHECK(role(tooth(46), Spot::mesiobuccal_cusp, crossbite) == CuspRole::guiding);

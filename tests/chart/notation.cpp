@@ -1,4 +1,5 @@
 #include "chart/notation.hpp"
+#include "chart/iso_tooth.hpp"
 
 #include <doctest/doctest.h>
 
@@ -7,14 +8,9 @@
 #include <random>
 
 using namespace retap::chart;
+using retap::test::iso;
 
-namespace {
-
-Tooth iso(int number) {
-    return Tooth::from_number(number, Numbering::iso).value();
-}
-
-} // namespace
+namespace {} // namespace
 
 TEST_CASE("holds are typed as results followed by teeth, pairs and rows") {
     const HoldChart chart = read_holds("hold 17..15, 36/25; Slide 14\nopen 11", Numbering::iso);

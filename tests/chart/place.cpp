@@ -1,18 +1,14 @@
 #include "chart/place.hpp"
+#include "chart/iso_tooth.hpp"
 
 #include <doctest/doctest.h>
 
 #include <set>
 
 using namespace retap::chart;
+using retap::test::iso;
 
-namespace {
-
-Tooth iso(int number) {
-    return Tooth::from_number(number, Numbering::iso).value();
-}
-
-} // namespace
+namespace {} // namespace
 
 TEST_CASE("every spot of every tooth has one code, and the code leads back to it") {
     for (const Tooth tooth : all_teeth()) {

@@ -1,4 +1,5 @@
 #include "chart/tooth.hpp"
+#include "chart/iso_tooth.hpp"
 
 #include <doctest/doctest.h>
 
@@ -8,12 +9,9 @@
 #include <utility>
 
 using namespace retap::chart;
+using retap::test::iso;
 
 namespace {
-
-Tooth iso(int number) {
-    return Tooth::from_number(number, Numbering::iso).value();
-}
 
 // ISO 3950:2016 beside the Universal system, as printed side by side in general references (for one, the article on the
 // FDI notation in Wikipedia and the Universal Numbering System one): each upper and lower row from the patient's right.
@@ -128,7 +126,7 @@ TEST_CASE("teeth have names a person can read, and lists end in and") {
     CHECK(plain_name(iso(31)) == "lower left central incisor");
     CHECK(list({iso(16), iso(24), iso(47)}, Numbering::iso) == "16, 24 and 47");
     CHECK(list({iso(16), iso(24)}, Numbering::universal) == "3 and 12");
-    CHECK(list({}, Numbering::iso) == "no tooth");
+    CHECK(list(std::vector<Tooth>{}, Numbering::iso) == "no tooth");
     CHECK(iso(13).kind() == ToothKind::canine);
     CHECK(iso(35).kind() == ToothKind::premolar);
     CHECK(iso(13).front());

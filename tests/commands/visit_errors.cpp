@@ -1,4 +1,5 @@
 // What can go wrong with visit commands: the status, the message, and that nothing was written.
+#include "contains.hpp"
 #include "paths.hpp"
 #include "report/json.hpp"
 #include "run_program.hpp"
@@ -14,6 +15,7 @@
 
 using namespace retap::test;
 using json = retap::report::Json;
+using retap::test::contains;
 
 namespace {
 
@@ -23,10 +25,6 @@ void open_one(const TempFolder& folder) {
     CAPTURE(outcome.err);
     REQUIRE(outcome.status == 0);
     REQUIRE(outcome.out == "Visit 1, entry 1: opened for 'C-1', tooth 3 (universal).\n");
-}
-
-bool contains(const std::string& text, const std::string& part) {
-    return text.find(part) != std::string::npos;
 }
 
 } // namespace

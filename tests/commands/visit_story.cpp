@@ -1,6 +1,7 @@
 // A whole visit from the terminal, as a script would drive it: a baseline, an after look that lost two holds and
 // carries a heavy mark, an adjustment, a second after look that matches, a sign-off; then the record travels and is
 // checked.
+#include "contains.hpp"
 #include "paths.hpp"
 #include "report/base64.hpp"
 #include "report/json.hpp"
@@ -13,6 +14,7 @@
 
 using namespace retap::test;
 using json = retap::report::Json;
+using retap::test::contains;
 
 namespace {
 
@@ -58,10 +60,6 @@ private:
     std::filesystem::path folder_;
     std::string store_;
 };
-
-bool contains(const std::string& text, const std::string& part) {
-    return text.find(part) != std::string::npos;
-}
 
 std::vector<std::string> rules(const json& next) {
     std::vector<std::string> ids;

@@ -11,23 +11,23 @@ namespace {
 
 // d' for proportions of right answers: tables in Macmillan NA, Creelman CD, Detection Theory, recomputed to three
 // decimals from the models' formulas by a separate script; unbiased listener, so false alarms are 1 - p.
-struct Row {
+struct PublishedRow {
     double right;
     double yes_no;
     double one_of_two;
 };
-constexpr std::array<Row, 6> table{{{0.60, 0.507, 0.358},
-                                    {0.70, 1.049, 0.742},
-                                    {0.75, 1.349, 0.954},
-                                    {0.80, 1.683, 1.190},
-                                    {0.90, 2.563, 1.812},
-                                    {0.95, 3.290, 2.326}}};
+constexpr std::array<PublishedRow, 6> table{{{0.60, 0.507, 0.358},
+                                             {0.70, 1.049, 0.742},
+                                             {0.75, 1.349, 0.954},
+                                             {0.80, 1.683, 1.190},
+                                             {0.90, 2.563, 1.812},
+                                             {0.95, 3.290, 2.326}}};
 constexpr double half_digit = 0.0005001; // the table rounds to three decimals
 
 } // namespace
 
 TEST_CASE("d' agrees with the published table for yes or no and for one of two") {
-    for (const Row& row : table) {
+    for (const PublishedRow& row : table) {
         CAPTURE(row.right);
         CHECK(std::abs(sensitivity_yes_no(row.right, 1.0 - row.right) - row.yes_no) <= half_digit);
         CHECK(std::abs(sensitivity_one_of_two(row.right) - row.one_of_two) <= half_digit);

@@ -17,13 +17,13 @@ double rms(const audio::Sound& sound) {
     return std::sqrt(sum / static_cast<double>(sound.interleaved.size()));
 }
 
-const TrialSettings short_trials{.taps = 3};
+const TrialSettings three_taps{.taps = 3};
 
 } // namespace
 
 TEST_CASE("all sounds of a trial are equally loud, none clips, and no two are the same recording") {
     for (const double height : {20.0, 200.0}) {
-        const Trial trial = odd_one_trial(height, short_trials, 3, 0);
+        const Trial trial = odd_one_trial(height, three_taps, 3, 0);
         REQUIRE(trial.sounds.size() == 3);
         for (const audio::Sound& sound : trial.sounds) {
             // RMS is set to be equal; what remains is single precision.

@@ -1,5 +1,6 @@
 #include "report/html_report.hpp"
 
+#include "contains.hpp"
 #include "invented_takes.hpp"
 #include "markup_nesting.hpp"
 
@@ -14,15 +15,12 @@
 
 using namespace retap;
 
+using retap::test::contains;
 using retap::test::nesting_fault;
 
 namespace {
 
-bool has(const std::string& html, std::string_view text) {
-    return html.find(text) != std::string::npos;
-}
-
-const report::ReportHeading heading{"Bite sound", "14 May 2031", "Retap test"};
+const report::ReportHeading test_heading{"Bite sound", "14 May 2031", "Retap test"};
 
 } // namespace
 
@@ -35,39 +33,40 @@ TEST_CASE("The nesting check finds what it is for") {
 
 TEST_CASE("A report is well formed and says verdict, likeness with interval, measures and cautions") {
     const auto comparison = test::invented_comparison(compare::Verdict::different);
-    const std::string html = report::comparison_report(comparison, {}, heading);
+    const std::string html = report::comparison_report(comparison, {}, test_heading);
     CHECK(nesting_fault(html) == "");
-    CHECK(has(html, comparison.sentence));
-    CHECK(has(html, ">different<"));
-    CHECK(has(html, "between 12 and 37"));
-    CHECK(has(html, "The sound builds up more slowly."));
-    CHECK(has(html, "+1.03\u00A0ms"));
-    CHECK(has(html, "Adjusting teeth cannot be undone."));
-    CHECK(has(html, "14 May 2031"));
+    CHECK(contains(html, comparison.sentence));
+    CHECK(contains(html, ">different<"));
+    CHECK(contains(html, "between 12 and 37"));
+    CHECK(contains(html, "The sound builds up more slowly."));
+    CHECK(contains(html, "+1.03\u00A0ms"));
+    CHECK(contains(html, "Adjusting teeth cannot be undone."));
+    CHECK(contains(html, "14 May 2031"));
 }
 
 TEST_CASE("Contacts are drawn where they were told apart, and only there") {
     auto comparison = test::invented_comparison(compare::Verdict::alike);
-    CHECK(has(report::comparison_report(comparison, {}, heading), "each mark a contact that can be told apart"));
+    CHECK(contains(report::comparison_report(comparison, {}, test_heading),
+                   "each mark a contact that can be told apart"));
     for (dsp::TakeAnalysis* take : {&comparison.before, &comparison.after}) {
         for (dsp::Tap& tap : take->taps) {
             tap.contacts.resize(1);
         }
     }
-    const std::string html = report::comparison_report(comparison, {}, heading);
-    CHECK_FALSE(has(html, "Contacts inside each tap"));
-    CHECK_FALSE(has(html, "plot-contacts\""));
+    const std::string html = report::comparison_report(comparison, {}, test_heading);
+    CHECK_FALSE(contains(html, "Contacts inside each tap"));
+    CHECK_FALSE(contains(html, "plot-contacts\""));
 }
 
 TEST_CASE("A report fetches nothing: no address of another place stands in it") {
     const std::string html = report::comparison_report(test::invented_comparison(compare::Verdict::alike),
-                                                       {{{"audio/wav", "RIFF"}}, {}}, heading);
-    CHECK_FALSE(has(html, "http:"));
-    CHECK_FALSE(has(html, "https:"));
-    CHECK_FALSE(has(html, "url("));
-    CHECK_FALSE(has(html, "@import"));
-    CHECK(has(html, "default-src &#39;none&#39;"));
-    CHECK(has(html, "src=\"data:audio/wav;base64,UklGRg==\""));
+                                                       {{{"audio/wav", "RIFF"}}, {}}, test_heading);
+    CHECK_FALSE(contains(html, "http:"));
+    CHECK_FALSE(contains(html, "https:"));
+    CHECK_FALSE(contains(html, "url("));
+    CHECK_FALSE(contains(html, "@import"));
+    CHECK(contains(html, "default-src &#39;none&#39;"));
+    CHECK(contains(html, "src=\"data:audio/wav;base64,UklGRg==\""));
 }
 
 TEST_CASE("Hostile texts in every field stay text") {
@@ -82,12 +81,13 @@ TEST_CASE("Hostile texts in every field stay text") {
     }
     const std::string html = report::comparison_report(comparison, {}, {bad, bad, bad});
     CHECK(nesting_fault(html) == "");
-    CHECK_FALSE(has(html, "<script>alert"));
-    CHECK(has(html, "&lt;script&gt;alert(&#39;x&#39;)&lt;/script&gt;"));
+    CHECK_FALSE(contains(html, "<script>alert"));
+    CHECK(contains(html, "&lt;script&gt;alert(&#39;x&#39;)&lt;/script&gt;"));
 }
 
 TEST_CASE("Only as many places run script or carry style as the shell itself brings") {
-    const std::string html = report::comparison_report(test::invented_comparison(compare::Verdict::alike), {}, heading);
+    const std::string html =
+        report::comparison_report(test::invented_comparison(compare::Verdict::alike), {}, test_heading);
     const auto count = [&](std::string_view what) {
         std::size_t n = 0;
         for (std::size_t at = html.find(what); at != std::string::npos; at = html.find(what, at + 1)) {
@@ -117,13 +117,13 @@ TEST_CASE("Takes without taps, contacts, bands or numbers still make a report th
     one_sided.unit = "ms";
     one_sided.after = {0.1, 0.0, 1};
     comparison.measures = {one_sided};
-    const std::string html = report::comparison_report(comparison, {}, heading);
+    const std::string html = report::comparison_report(comparison, {}, test_heading);
     CHECK(nesting_fault(html) == "");
-    CHECK(has(html, "No tap was heard."));
-    CHECK(has(html, "No likeness"));
-    CHECK(has(html, "not heard"));
-    CHECK_FALSE(has(html, ">nan"));
-    CHECK_FALSE(has(html, "class=\"plots\"")); // nothing to draw, so no empty frame
+    CHECK(contains(html, "No tap was heard."));
+    CHECK(contains(html, "No likeness"));
+    CHECK(contains(html, "not heard"));
+    CHECK_FALSE(contains(html, ">nan"));
+    CHECK_FALSE(contains(html, "class=\"plots\"")); // nothing to draw, so no empty frame
     CHECK(nesting_fault(report::comparison_report({}, {}, {})) == "");
 }
 
@@ -132,23 +132,24 @@ TEST_CASE("Left-out taps and turned-down sounds keep their reasons") {
     take.taps[1].usable = false;
     take.taps[1].reasons = {dsp::Unusable::clipped};
     take.turned_down = {{0.25, dsp::NoTap::lasts}};
-    const std::string html = report::take_report(take, std::nullopt, heading);
+    const std::string html = report::take_report(take, std::nullopt, test_heading);
     CHECK(nesting_fault(html) == "");
-    CHECK(has(html, "Good take: 4 of 5\u00A0taps used."));
-    CHECK(has(html, "left out: clipped: its loudest part was cut off"));
-    CHECK(has(html, "At 0.25\u00A0s: it lasts too long for a tap"));
+    CHECK(contains(html, "Good take: 4 of 5\u00A0taps used."));
+    CHECK(contains(html, "left out: clipped: its loudest part was cut off"));
+    CHECK(contains(html, "At 0.25\u00A0s: it lasts too long for a tap"));
 }
 
 TEST_CASE("A take of a hundred taps draws a bounded number of lines") {
-    const std::string few = report::take_report(test::invented_take({.taps = 12}), std::nullopt, heading);
-    const std::string many = report::take_report(test::invented_take({.taps = 100}), std::nullopt, heading);
+    const std::string few = report::take_report(test::invented_take({.taps = 12}), std::nullopt, test_heading);
+    const std::string many = report::take_report(test::invented_take({.taps = 100}), std::nullopt, test_heading);
     CHECK(many.size() < few.size() + 200);
 }
 
 TEST_CASE("Before and after differ by more than colour in every plot") {
-    const std::string html = report::comparison_report(test::invented_comparison(compare::Verdict::alike), {}, heading);
-    CHECK(has(html, "class=\"mark before\""));
-    CHECK(has(html, "class=\"mark after\""));
-    CHECK(has(html, "stroke-dasharray: 7 4")); // the style of .after .middle
-    CHECK(has(html, "Before above, After below"));
+    const std::string html =
+        report::comparison_report(test::invented_comparison(compare::Verdict::alike), {}, test_heading);
+    CHECK(contains(html, "class=\"mark before\""));
+    CHECK(contains(html, "class=\"mark after\""));
+    CHECK(contains(html, "stroke-dasharray: 7 4")); // the style of .after .middle
+    CHECK(contains(html, "Before above, After below"));
 }

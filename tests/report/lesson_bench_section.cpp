@@ -1,5 +1,6 @@
 #include "report/lesson_bench_section.hpp"
 
+#include "contains.hpp"
 #include "invented_takes.hpp"
 #include "markup_nesting.hpp"
 
@@ -7,12 +8,9 @@
 #include <string>
 
 using namespace retap;
+using retap::test::contains;
 
 namespace {
-
-bool has(const std::string& text, const std::string& part) {
-    return text.find(part) != std::string::npos;
-}
 
 std::string section(const bite::TruthSummary& truth, const dsp::TakeAnalysis& heard,
                     chart::Numbering numbering = chart::Numbering::iso) {
@@ -36,29 +34,29 @@ const bite::TruthSummary high{
 
 TEST_CASE("truth and what was heard stand beside each other, and words from outside stay words") {
     const std::string html = section(high, test::invented_take({}));
-    CHECK(has(html, "16 &lt;high&gt; by 100"));
-    CHECK(has(html, "Height over speed."));
-    CHECK(has(html, "this bite, truth"));
-    CHECK(has(html, "this bite, heard"));
-    CHECK(has(html, "2.52\u00A0ms"));
-    CHECK(has(html, "<td>6 of 8</td>"));
-    CHECK(has(html, "<th scope=\"row\">26</th>"));
+    CHECK(contains(html, "16 &lt;high&gt; by 100"));
+    CHECK(contains(html, "Height over speed."));
+    CHECK(contains(html, "this bite, truth"));
+    CHECK(contains(html, "this bite, heard"));
+    CHECK(contains(html, "2.52\u00A0ms"));
+    CHECK(contains(html, "<td>6 of 8</td>"));
+    CHECK(contains(html, "<th scope=\"row\">26</th>"));
     CHECK(test::nesting_fault(html) == "");
 }
 
 TEST_CASE("teeth are numbered as the reader numbers them") {
     // ISO 26 is 14 in the Universal system (from memory).
     const std::string html = section(high, test::invented_take({}), chart::Numbering::universal);
-    CHECK(has(html, "<th scope=\"row\">14</th>"));
-    CHECK_FALSE(has(html, "<th scope=\"row\">26</th>"));
+    CHECK(contains(html, "<th scope=\"row\">14</th>"));
+    CHECK_FALSE(contains(html, "<th scope=\"row\">26</th>"));
 }
 
 TEST_CASE("where nothing was heard the bench says so and shows the truth all the same") {
     const std::string html = section(high, test::invented_take({.taps = 0}));
-    CHECK(has(html, "The contacts were not told apart."));
-    CHECK(has(html, "Retap would say: "));
-    CHECK(has(html, "0\u00A0taps heard of 8"));
-    CHECK(has(html, ">nothing<"));
-    CHECK(has(html, "2.52\u00A0ms"));
+    CHECK(contains(html, "The contacts were not told apart."));
+    CHECK(contains(html, "Retap would say: "));
+    CHECK(contains(html, "0\u00A0taps heard of 8"));
+    CHECK(contains(html, ">nothing<"));
+    CHECK(contains(html, "2.52\u00A0ms"));
     CHECK(test::nesting_fault(html) == "");
 }

@@ -1,5 +1,6 @@
 #include "report/staircase.hpp"
 
+#include "contains.hpp"
 #include "markup_nesting.hpp"
 #include "visit/invented_visit.hpp"
 
@@ -7,12 +8,9 @@
 
 using namespace retap;
 using namespace retap::report;
+using retap::test::contains;
 
 namespace {
-
-bool has(const std::string& text, std::string_view part) {
-    return text.find(part) != std::string::npos;
-}
 
 StairStep step(std::string title, double score, compare::Verdict verdict, double lead, bool as_before) {
     return {.title = std::move(title),
@@ -52,9 +50,9 @@ TEST_CASE("A likelier look stands lower, and one that is alike stands in the ban
     const double top = std::stod(drawing.substr(drawing.find(" y=\"", band) + 4));
     CHECK(y_of_tread(drawing, 2) > top);
     CHECK(y_of_tread(drawing, 1) < top);
-    CHECK(has(drawing, "+1.64 ms"));
-    CHECK(has(drawing, "8 of 9"));
-    CHECK(has(drawing, "After, look 3: likeness 95, alike, first sound as before, 7 of 9 hold."));
+    CHECK(contains(drawing, "+1.64 ms"));
+    CHECK(contains(drawing, "8 of 9"));
+    CHECK(contains(drawing, "After, look 3: likeness 95, alike, first sound as before, 7 of 9 hold."));
 }
 
 TEST_CASE("One look, or none that was compared, makes no staircase") {

@@ -1,5 +1,6 @@
 #include "report/tap_picture.hpp"
 
+#include "contains.hpp"
 #include "invented_takes.hpp"
 #include "markup_nesting.hpp"
 
@@ -12,12 +13,9 @@
 
 using namespace retap;
 using namespace retap::report;
+using retap::test::contains;
 
 namespace {
-
-bool has(const std::string& text, std::string_view part) {
-    return text.find(part) != std::string::npos;
-}
 
 /// A tap that is silent but for two clicks: a fainter one, then the main impact.
 dsp::Tap two_clicks(double apart_ms, double fainter_db, double onset_s) {
@@ -86,19 +84,19 @@ TEST_CASE("Lead and second contact are told of each side, as they were compared 
     CHECK(picture.after.second_ms == 3.1);
     CHECK_FALSE(picture.before.second_ms.has_value());
     const std::string drawing = draw(picture);
-    CHECK(has(drawing, "0.50 ms"));
-    CHECK(has(drawing, "2.00 ms"));
-    CHECK(has(drawing, "class=\"mark after\""));
-    CHECK_FALSE(has(drawing, "class=\"mark before\""));
+    CHECK(contains(drawing, "0.50 ms"));
+    CHECK(contains(drawing, "2.00 ms"));
+    CHECK(contains(drawing, "class=\"mark after\""));
+    CHECK_FALSE(contains(drawing, "class=\"mark before\""));
     CHECK(test::nesting_fault(drawing).empty());
     // Zoomed in on what follows the impact, no bracket is drawn, since neither of its ends is there.
-    CHECK_FALSE(has(draw(picture, {1.0, 3.0}), "class=\"bracket\""));
+    CHECK_FALSE(contains(draw(picture, {1.0, 3.0}), "class=\"bracket\""));
 
     // One finding, one sketch.
     const std::string sketches = finding_sketches(comparison);
-    CHECK(has(sketches, "A contact comes first"));
+    CHECK(contains(sketches, "A contact comes first"));
     comparison.measures.front().difference = -1.5;
-    CHECK(has(finding_sketches(comparison), "does so no longer"));
+    CHECK(contains(finding_sketches(comparison), "does so no longer"));
     comparison.measures.front().finding = compare::Finding::within;
     CHECK(finding_sketches(comparison).empty());
 }
@@ -107,5 +105,5 @@ TEST_CASE("Without a tap there is no picture, and with one side there is one tha
     compare::Comparison comparison;
     CHECK(draw(picture_of(comparison)).empty());
     comparison.before = test::invented_take();
-    CHECK(has(draw(picture_of(comparison)), "After: no tap to draw."));
+    CHECK(contains(draw(picture_of(comparison)), "After: no tap to draw."));
 }

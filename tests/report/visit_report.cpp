@@ -1,5 +1,6 @@
 #include "report/visit_report.hpp"
 
+#include "contains.hpp"
 #include "invented_takes.hpp"
 #include "markup_nesting.hpp"
 #include "report/tooth_chart.hpp"
@@ -11,6 +12,7 @@
 
 using namespace retap;
 using namespace retap::visit;
+using retap::test::contains;
 using test::after;
 using test::before;
 
@@ -44,10 +46,6 @@ std::size_t count(const std::string& text, std::string_view part) {
     return n;
 }
 
-bool has(const std::string& text, std::string_view part) {
-    return count(text, part) > 0;
-}
-
 report::ToothChart chart_of(const char* holds, const char* marks) {
     report::ToothChart chart;
     chart.title = "after";
@@ -71,7 +69,7 @@ TEST_CASE("a visit's report is well formed and tells looks, changes, decision, n
           "restoration is high", "open, not signed", "the report is a draft", "slide", "open (lost)", "hold (gained)",
           "heavy, on restoration", "Adjusting teeth cannot be undone."}) {
         CAPTURE(part);
-        CHECK(has(page, part));
+        CHECK(contains(page, part));
     }
 }
 
@@ -79,10 +77,10 @@ TEST_CASE("a signed visit shows signer, role, time, comment and digest") {
     auto entries = story();
     entries.push_back(test::signature());
     const std::string page = report::visit_report(visit_of(entries), {}, heading);
-    CHECK(has(page, "Signed by B. Teacher, supervising dentist, 2031-05-14 10:00 UTC"));
-    CHECK(has(page, "Seen and agreed."));
-    CHECK(has(page, "<code>digest-8</code>"));
-    CHECK_FALSE(has(page, "draft"));
+    CHECK(contains(page, "Signed by B. Teacher, supervising dentist, 2031-05-14 10:00 UTC"));
+    CHECK(contains(page, "Seen and agreed."));
+    CHECK(contains(page, "<code>digest-8</code>"));
+    CHECK_FALSE(contains(page, "draft"));
 }
 
 TEST_CASE("a report stays whole with nothing charted, with a baseline only, and without one") {
@@ -90,7 +88,7 @@ TEST_CASE("a report stays whole with nothing charted, with a baseline only, and 
          {std::vector<NewEntry>{}, {test::holds(before, "hold 16")}, {test::marks(after, "none")}}) {
         const std::string page = report::visit_report(visit_of(entries), {}, heading);
         CHECK(test::nesting_fault(page) == "");
-        CHECK(has(page, "What is usually next"));
+        CHECK(contains(page, "What is usually next"));
     }
 }
 
@@ -106,7 +104,7 @@ TEST_CASE("hostile texts in every field of a visit stay text") {
         {{"2031-05-14T10:00:00Z", bad}, {}, {}, Signed{bad, bad}}};
     const std::string page = report::visit_report(visit_of(entries, opened), {}, {bad, bad, bad});
     CHECK(test::nesting_fault(page) == "");
-    CHECK_FALSE(has(page, "<script>alert"));
+    CHECK_FALSE(contains(page, "<script>alert"));
     CHECK(count(page, "&lt;script&gt;alert(&#39;x&#39;)&lt;/script&gt;") >= 10);
 }
 
@@ -124,24 +122,24 @@ TEST_CASE("each look can be heard, and the latest comparison is shown with its p
     CHECK(test::nesting_fault(page) == "");
     CHECK(count(page, "<audio") == 3);
     CHECK(count(page, "src=\"data:audio/flac;base64,ZkxhQw==\"") == 3);
-    CHECK(has(page, "Sound: After, look 2 against before"));
+    CHECK(contains(page, "Sound: After, look 2 against before"));
     CHECK(count(page, "data-side=\"before\"") == 1); // one of each side to play in turn
     CHECK(count(page, "data-side=\"after\"") == 1);
-    CHECK(has(page, "plot-taps"));
-    CHECK_FALSE(has(page, "http:"));
-    CHECK_FALSE(has(page, "https:"));
+    CHECK(contains(page, "plot-taps"));
+    CHECK_FALSE(contains(page, "http:"));
+    CHECK_FALSE(contains(page, "https:"));
 }
 
-TEST_CASE("a tooth chart has 32 teeth, numbered as the clinic does, and the treated one outlined twice") {
+TEST_CASE("a tooth chart contains 32 teeth, numbered as the clinic does, and the treated one outlined twice") {
     report::ToothChart chart = chart_of(nullptr, nullptr);
     const std::string iso = report::tooth_chart(chart);
     CHECK(count(iso, "class=\"tooth\"") == 32);
     CHECK(count(iso, "class=\"treated\"") == 1);
-    CHECK(has(iso, ">48<"));
+    CHECK(contains(iso, ">48<"));
     chart.numbering = chart::Numbering::universal;
     const std::string universal = report::tooth_chart(chart);
-    CHECK(has(universal, ">32<"));
-    CHECK_FALSE(has(universal, ">48<"));
+    CHECK(contains(universal, ">32<"));
+    CHECK_FALSE(contains(universal, ">48<"));
 }
 
 TEST_CASE("film and marks are told apart by the shape that is drawn, not by its colour") {
@@ -154,14 +152,14 @@ TEST_CASE("film and marks are told apart by the shape that is drawn, not by its 
     CHECK(count(drawn, "<circle class=\"mark-centric\"") == 2);
     CHECK(count(drawn, "<path class=\"mark-eccentric\"") == 3);
     CHECK(count(drawn, "<circle class=\"on-restoration\"") == 1);
-    CHECK_FALSE(has(drawn, "fill=\""));
-    CHECK_FALSE(has(drawn, "style="));
+    CHECK_FALSE(contains(drawn, "fill=\""));
+    CHECK_FALSE(contains(drawn, "style="));
 }
 
 TEST_CASE("a reader of the text gets the charts in words") {
     const std::string drawn = report::tooth_chart(chart_of("hold 17; open 26", "16 CF+"));
-    CHECK(has(drawn, "Film: hold 17; open 26. Marks: centric 16 CF+."));
-    CHECK(has(report::tooth_chart(chart_of(nullptr, nullptr)), "Film not charted. Marks not charted."));
+    CHECK(contains(drawn, "Film: hold 17; open 26. Marks: centric 16 CF+."));
+    CHECK(contains(report::tooth_chart(chart_of(nullptr, nullptr)), "Film not charted. Marks not charted."));
 }
 
 TEST_CASE("lost and gained holds carry a sign of their own") {
@@ -192,7 +190,7 @@ TEST_CASE("marks lie where they are: mesial toward the middle line, cheek outwar
     CHECK(place("16 MB/mes", "cx") > place("16 MB/dis", "cx"));
 }
 
-TEST_CASE("the report plays a take of each look and compares each that can be, not one that has no take") {
+TEST_CASE("the report plays a take of each look and compares each that can be, not one that contains no take") {
     const LookName recheck{LookKind::recheck, 1};
     const LookName after2{LookKind::after, 2};
     const auto take = [](const LookName& look, const char* name) {

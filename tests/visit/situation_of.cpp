@@ -16,9 +16,9 @@ using test::feel;
 
 namespace {
 
-const LookName recheck{LookKind::recheck, 1};
+const LookName recheck_look{LookKind::recheck, 1};
 
-Visit visit_of(std::vector<NewEntry> entries) {
+Visit folded(std::vector<NewEntry> entries) {
     std::vector<Entry> written;
     entries.insert(entries.begin(), NewEntry{test::morning, {}, {}, test::filling_on_16()});
     for (NewEntry& entry : entries) {
@@ -36,13 +36,13 @@ NewEntry decided(std::optional<LookName> look, Action action) {
 }
 
 chart::Situation latest(const std::vector<NewEntry>& entries) {
-    const Visit visit = visit_of(entries);
+    const Visit visit = folded(entries);
     return situation_of(visit, visit.latest());
 }
 
 const NewEntry look_after = test::holds(after, "hold 16");
 const NewEntry second_look = test::holds(after2, "hold 16");
-const NewEntry another_day = test::holds(recheck, "hold 16");
+const NewEntry another_day = test::holds(recheck_look, "hold 16");
 
 } // namespace
 

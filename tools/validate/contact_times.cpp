@@ -6,6 +6,7 @@
 #include "bite/random.hpp"
 #include "bite/sinc_placer.hpp"
 #include "bite/tap_plan.hpp"
+#include "validate/laid_run.hpp"
 #include "validate/timing_bound.hpp"
 
 #include <algorithm>
@@ -18,17 +19,8 @@ namespace retap::validate {
 
 namespace {
 
-constexpr double rate_hz = dsp::analysis_rate_hz;
-constexpr int taps = 8;
-constexpr double first_s = 0.4;
-constexpr double every_s = 0.4;
-constexpr double peak = 0.3;
+constexpr double mixed_peak = 0.3;
 constexpr double tap_reach_s = 0.010; // a found tap belongs to a made one this near
-constexpr std::array<double, 7> gap_edges_ms{0.3, 0.5, 0.8, 1.25, 2.0, 3.2, 5.0};
-
-double from_db(double db) {
-    return std::pow(10.0, db / 20.0);
-}
 
 double largest(std::span<const double> samples) {
     double most = 0.0;
@@ -71,15 +63,15 @@ struct MadeStrikes {
 };
 
 MadeStrikes make_strikes(const bite::Stretch& strike, const DoubleStrike& what, bite::Random& random) {
-    std::vector<double> mix(static_cast<std::size_t>((first_s + every_s * taps + 0.2) * rate_hz), 0.0);
+    std::vector<double> mix(laid_samples(), 0.0);
     MadeStrikes made;
     const auto play = [&](double at_s, double size) {
         bite::Stretch coloured = strike;
         bite::apply_colour(coloured.samples, coloured.rate_hz, bite::Colour::scatter(random, 0.8));
-        bite::add_at(mix, rate_hz, coloured, at_s, size * from_db(random.normal(0.0, 1.0)));
+        bite::add_at(mix, laid_rate_hz, coloured, at_s, size * amplitude_of(random.normal(0.0, 1.0)));
     };
-    for (int n = 0; n < taps; ++n) {
-        const double at_s = first_s + every_s * n + random.uniform(0.0, 0.02);
+    for (int n = 0; n < laid_taps; ++n) {
+        const double at_s = laid_first_s + laid_every_s * n + random.uniform(0.0, 0.02);
         const double gap_s = what.gap_s * (1.0 + random.normal(0.0, 0.03));
         play(at_s, 1.0);
         if (what.second > 0.0) {
@@ -89,17 +81,17 @@ MadeStrikes make_strikes(const bite::Stretch& strike, const DoubleStrike& what, 
         made.gap_s.push_back(what.second > 0.0 ? gap_s : 0.0);
     }
     const double loudest = largest(mix);
-    made.noise = loudest * from_db(-random.uniform(28.0, 46.0));
-    bite::add_noise(mix, rate_hz, made.noise, 0.0, random);
+    made.noise = loudest * amplitude_of(-random.uniform(28.0, 46.0));
+    bite::add_noise(mix, laid_rate_hz, made.noise, 0.0, random);
     std::ranges::transform(mix, std::back_inserter(made.samples),
-                           [&](double s) { return static_cast<float>(peak / loudest * s); });
+                           [&](double s) { return static_cast<float>(mixed_peak / loudest * s); });
     return made;
 }
 
 void append_strikes(std::vector<ContactResult>& results, std::uint64_t seed, const bite::Stretch& strike,
                     const DoubleStrike& what, bite::Random& random) {
     const MadeStrikes made = make_strikes(strike, what, random);
-    const dsp::TakeAnalysis heard = inspect(made.samples, rate_hz);
+    const dsp::TakeAnalysis heard = inspect(made.samples, laid_rate_hz);
     for (std::size_t n = 0; n < made.onset_s.size(); ++n) {
         ContactResult result{.source = what.second > 0.0 ? "double strike" : "single strike",
                              .patient = seed,
@@ -124,8 +116,8 @@ std::vector<double> usual_sound(const bite::Patient& patient, const bite::Scenar
     const bite::Closing closing = bite::integrate_closing(patient, {}, bite::usual_approach(patient), scenario.closing);
     const bite::Stretch heard = bite::hear_closing(closing, patient, pickup);
     std::vector<double> sound(
-        static_cast<std::size_t>(std::max(0.0, heard.start_s) * rate_hz) + heard.samples.size() / 2 + 64, 0.0);
-    bite::add_at(sound, rate_hz, heard, 0.0, 1.0);
+        static_cast<std::size_t>(std::max(0.0, heard.start_s) * laid_rate_hz) + heard.samples.size() / 2 + 64, 0.0);
+    bite::add_at(sound, laid_rate_hz, heard, 0.0, 1.0);
     const double most = largest(sound);
     std::ranges::for_each(sound, [most](double& s) { s /= most; });
     return sound;
@@ -167,11 +159,11 @@ std::vector<ContactResult> high_spot(const HeardTake& take) {
         }
         ContactResult result{
             .source = "high spot", .patient = take.scenario.patient, .gap_ms = 1e3 * (arrivals[1] - arrivals[0])};
-        result.bound_ms = 1e3 * gap_bound_s(sound, {.rate_hz = rate_hz,
+        result.bound_ms = 1e3 * gap_bound_s(sound, {.rate_hz = laid_rate_hz,
                                                     .gap_s = 1e-3 * result.gap_ms,
                                                     .first = first_share(tap),
                                                     .second = 1.0,
-                                                    .noise = from_db(-patient.peak_over_noise_db)});
+                                                    .noise = amplitude_of(-patient.peak_over_noise_db)});
         read_off(result, tap_near(take.heard, arrivals.front()));
         results.push_back(result);
     }

@@ -4,6 +4,7 @@
 #include "bite/modal_voice.hpp"
 #include "validate/simulated.hpp"
 
+#include <array>
 #include <cstdint>
 #include <optional>
 #include <span>
@@ -11,6 +12,9 @@
 #include <vector>
 
 namespace retap::validate {
+
+/// The gaps between two contacts are drawn and told in the bands between these, ms.
+inline constexpr std::array<double, 7> gap_edges_ms{0.3, 0.5, 0.8, 1.25, 2.0, 3.2, 5.0};
 
 /// One tap whose second arrival is known.
 struct ContactResult {

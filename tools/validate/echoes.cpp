@@ -7,6 +7,7 @@
 #include "bite/sinc_placer.hpp"
 #include "compare/compare_takes.hpp"
 #include "dsp/base/statistics.hpp"
+#include "validate/laid_run.hpp"
 #include "validate/simulated.hpp"
 
 #include <algorithm>
@@ -16,16 +17,8 @@ namespace retap::validate {
 
 namespace {
 
-constexpr double rate_hz = dsp::analysis_rate_hz;
-constexpr int taps = 8;
-constexpr double first_s = 0.4;
-constexpr double every_s = 0.4;
 constexpr double echo_strength = 0.5;
-constexpr double peak = 0.2;
-
-double from_db(double db) {
-    return std::pow(10.0, db / 20.0);
-}
+constexpr double echo_peak = 0.2;
 
 // What stays the same for all takes of one seed.
 struct Chain {
@@ -45,36 +38,36 @@ Seat put_back(bite::Random& random) {
     const bite::SeatScatter scatter;
     Seat seat{.colour = bite::Colour::scatter(random, scatter.mode_db)};
     seat.colour += bite::Colour::tilt(random.normal(0.0, scatter.tilt_db_per_octave));
-    seat.level = from_db(random.normal(0.0, scatter.level_db));
+    seat.level = amplitude_of(random.normal(0.0, scatter.level_db));
     return seat;
 }
 
 dsp::TakeAnalysis take_of(const Chain& chain, const Seat& seat, bool echo, bite::Random& random) {
-    std::vector<double> mix(static_cast<std::size_t>((first_s + every_s * taps + 0.2) * rate_hz), 0.0);
+    std::vector<double> mix(laid_samples(), 0.0);
     const auto& layers = chain.kit->layers;
     const std::size_t start = random.below(layers.size());
-    for (std::size_t n = 0; n < taps; ++n) {
+    for (std::size_t n = 0; n < laid_taps; ++n) {
         const auto& layer = layers.at(chain.kind.by_turns ? (start + n) % layers.size() : chain.first_layer);
-        const double effort = from_db(random.normal(0.0, 1.0));
+        const double effort = amplitude_of(random.normal(0.0, 1.0));
         const auto play = [&](double at_s, double strength) {
             bite::Stretch sound = layer;
-            double level = peak * seat.level * strength;
+            double level = echo_peak * seat.level * strength;
             if (chain.kind.reseated) {
                 bite::Colour colour = seat.colour;
                 colour += bite::Colour::scatter(random, 0.8);
                 bite::apply_colour(sound.samples, sound.rate_hz, colour);
-                level *= from_db(random.normal(0.0, 1.0));
+                level *= amplitude_of(random.normal(0.0, 1.0));
             }
-            bite::add_at(mix, rate_hz, sound, at_s, level);
+            bite::add_at(mix, laid_rate_hz, sound, at_s, level);
         };
-        const double at_s = first_s + every_s * static_cast<double>(n) + random.uniform(0.0, 0.02);
+        const double at_s = laid_first_s + laid_every_s * static_cast<double>(n) + random.uniform(0.0, 0.02);
         play(at_s, effort);
         if (echo) {
             play(at_s + chain.gap_s * (1.0 + random.normal(0.0, 0.03)), echo_strength * effort);
         }
     }
-    bite::add_noise(mix, rate_hz, chain.noise, 0.0, random);
-    return inspect(std::vector<float>(mix.begin(), mix.end()), rate_hz);
+    bite::add_noise(mix, laid_rate_hz, chain.noise, 0.0, random);
+    return inspect(std::vector<float>(mix.begin(), mix.end()), laid_rate_hz);
 }
 
 double contacts_heard(const dsp::TakeAnalysis& take) {
@@ -96,7 +89,7 @@ std::vector<EchoResult> hear_echoes(std::uint64_t seed, const tools::StrikeKit& 
                       .kind = kind,
                       .first_layer = random.below(kit.layers.size()),
                       .gap_s = 1e-3 * random.log_uniform(0.3, 5.0),
-                      .noise = peak * from_db(-random.uniform(28.0, 46.0))};
+                      .noise = echo_peak * amplitude_of(-random.uniform(28.0, 46.0))};
     std::array<dsp::TakeAnalysis, 2> before; // without the echo, and with it
     std::array<dsp::TakeAnalysis, 2> after;
     for (const std::size_t echo : {0U, 1U}) {

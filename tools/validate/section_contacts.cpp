@@ -13,8 +13,6 @@ namespace retap::validate {
 
 namespace {
 
-constexpr std::array<double, 7> gap_edges_ms{0.3, 0.5, 0.8, 1.25, 2.0, 3.2, 5.0};
-
 // Taps of one source with a gap in one band, summed up.
 struct GapBand {
     double low_ms = 0.0;

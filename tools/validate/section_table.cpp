@@ -11,7 +11,7 @@ namespace retap::validate {
 namespace {
 
 constexpr std::array<std::string_view, 6> columns{"15", "25", "50", "100", "200", "low60"};
-constexpr std::size_t heights = 5;
+constexpr std::size_t height_count = 5;
 
 // What is aimed for, per family, in the order of the columns; published with the results so that a miss shows.
 constexpr double no_aim = -1.0;
@@ -19,14 +19,14 @@ constexpr std::array<double, 6> modal_aims{0.75, 0.90, 0.99, 1.00, 1.00, no_aim}
 constexpr std::array<double, 6> strike_aims{0.75, 0.88, 0.98, 0.99, 0.99, no_aim};
 constexpr std::size_t plotted = measure_count - 1; // a chart has room for eight lines
 
-std::string heading(std::string_view column) {
+std::string column_heading(std::string_view column) {
     return column == "low60" ? "60 µm low" : std::string(column) + " µm";
 }
 
 TextTable area_table(std::span<const PairResult> pairs, const Family& family) {
     TextTable table{.head = {"measure"}};
     for (const std::string_view column : columns) {
-        table.head.push_back(heading(column));
+        table.head.push_back(column_heading(column));
     }
     for (std::size_t measure = 0; measure < measure_count; ++measure) {
         std::vector<std::string> row{measure == 0 ? "**Retap**" : std::string(measure_name(measure))};
@@ -57,7 +57,7 @@ NamedFile area_plot(std::span<const PairResult> pairs, const Family& family) {
         .y = {.caption = "area under ROC", .low = 0.4, .high = 1.0, .ticks = report::linear_ticks(0.4, 1.0, 6)}};
     for (std::size_t measure = 0; measure < plotted; ++measure) {
         Series series{.name = std::string(measure_name(measure)), .main = measure == 0};
-        for (const std::string_view column : std::span(columns).first(heights)) {
+        for (const std::string_view column : std::span(columns).first(height_count)) {
             const Area a = area(pairs, family, column, measure);
             series.points.push_back({std::stod(std::string(column)), a.value, a.low, a.high});
         }

@@ -94,19 +94,19 @@ std::vector<std::string> row_of(const std::string& what, const Level& level) {
             percent(share(level.aubio.takes_right, level.aubio.takes))};
 }
 
-const std::vector<std::string> head{"",
-                                    "takes",
-                                    "F1",
-                                    "every tap right",
-                                    "taps missed",
-                                    "extra a take",
-                                    "onset bias (ms)",
-                                    "onset scatter (ms)",
-                                    "aubio F1",
-                                    "every tap right"};
+const std::vector<std::string> tap_columns{"",
+                                           "takes",
+                                           "F1",
+                                           "every tap right",
+                                           "taps missed",
+                                           "extra a take",
+                                           "onset bias (ms)",
+                                           "onset scatter (ms)",
+                                           "aubio F1",
+                                           "every tap right"};
 
 TextTable level_table(std::span<const TapsResult> taps, const Family& family) {
-    TextTable table{.head = head};
+    TextTable table{.head = tap_columns};
     table.head.front() = "peak over noise";
     for (const double snr_db : clinic_snr_db) {
         table.rows.push_back(row_of(fixed(snr_db, 0) + " dB", sum_up(taps, family, snr_db)));
@@ -115,7 +115,7 @@ TextTable level_table(std::span<const TapsResult> taps, const Family& family) {
 }
 
 TextTable noise_table(std::span<const TapsResult> taps) {
-    TextTable table{.head = head};
+    TextTable table{.head = tap_columns};
     table.head.front() = "noise";
     std::vector<std::string_view> seen;
     for (const TapsResult& take : taps) {

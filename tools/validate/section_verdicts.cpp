@@ -11,10 +11,10 @@ namespace retap::validate {
 namespace {
 
 using compare::Verdict;
-constexpr std::array<Verdict, 3> verdicts{Verdict::alike, Verdict::unclear, Verdict::different};
+constexpr std::array<Verdict, 3> all_verdicts{Verdict::alike, Verdict::unclear, Verdict::different};
 constexpr std::array<std::string_view, 7> rows{"unchanged", "15", "25", "50", "100", "200", "low60"};
 
-std::string heading(std::string_view condition) {
+std::string row_heading(std::string_view condition) {
     if (condition == "unchanged") {
         return "unchanged";
     }
@@ -24,9 +24,9 @@ std::string heading(std::string_view condition) {
 TextTable shares_table(std::span<const PairResult> pairs, const Family& family) {
     TextTable table{.head = {"bite", "pairs", "alike", "unclear", "different"}};
     for (const std::string_view condition : rows) {
-        std::vector<std::string> row{heading(condition)};
+        std::vector<std::string> row{row_heading(condition)};
         row.push_back(fixed(verdict_share(pairs, family, condition, Verdict::alike).of, 0));
-        for (const Verdict verdict : verdicts) {
+        for (const Verdict verdict : all_verdicts) {
             row.push_back(percent(verdict_share(pairs, family, condition, verdict)));
         }
         table.rows.push_back(std::move(row));
@@ -58,7 +58,7 @@ std::string outcome(const Aim& aim, const Share& found) {
 
 std::string aim_text(const Aim& aim) {
     const int decimals = aim.share < 0.01 ? 1 : 0;
-    return heading(aim.condition) + " called " + std::string(compare::word(aim.verdict)) +
+    return row_heading(aim.condition) + " called " + std::string(compare::word(aim.verdict)) +
            (aim.at_least ? ": at least " : ": at most ") + fixed(100.0 * aim.share, decimals) + " %";
 }
 
@@ -77,10 +77,10 @@ NamedFile verdict_plot(std::span<const PairResult> pairs, const Family& family) 
                                   "numbers stand in the table.",
                    .parts = {"alike", "unclear", "different"}};
     for (const std::string_view condition : rows) {
-        chart.bars.push_back(heading(condition));
+        chart.bars.push_back(row_heading(condition));
         std::vector<double> shares;
-        shares.reserve(verdicts.size());
-        for (const Verdict verdict : verdicts) {
+        shares.reserve(all_verdicts.size());
+        for (const Verdict verdict : all_verdicts) {
             shares.push_back(verdict_share(pairs, family, condition, verdict).value);
         }
         chart.shares.push_back(std::move(shares));

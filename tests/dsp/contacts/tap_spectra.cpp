@@ -1,5 +1,6 @@
 #include "dsp/contacts/tap_spectra.hpp"
 
+#include "analysis_rate.hpp"
 #include "impact_signals.hpp"
 
 #include <doctest/doctest.h>
@@ -7,10 +8,10 @@
 #include <cmath>
 
 using namespace retap::dsp;
+using retap::test::analysis_rate;
 
 namespace {
 
-const SampleRate rate(48000.0);
 constexpr double pi = 3.14159265358979;
 
 // A click that rings at 3 kHz for a millisecond or two, 20 ms in, over noise.
@@ -29,7 +30,7 @@ TEST_CASE("spectra stand at the frequencies they claim, level apart") {
     const std::vector<float> soft = tap(0.1, 1e-5, 51);
     const std::vector<float> loud = tap(0.4, 4e-5, 52);
     const std::vector<TapSound> taps{{soft, Position(960.0)}, {loud, Position(960.0)}};
-    const auto heard = hear_spectra(taps, rate, {});
+    const auto heard = hear_spectra(taps, analysis_rate, {});
     REQUIRE(heard.has_value());
     const TapSpectra& s = heard->spectra;
     REQUIRE(s.taps.size() == 2);
@@ -62,7 +63,7 @@ TEST_CASE("what noise alone leaves is foretold within a tenth") {
     for (const auto& sound : sounds) {
         taps.push_back({sound, Position(960.0)});
     }
-    const auto heard = hear_spectra(taps, rate, {});
+    const auto heard = hear_spectra(taps, analysis_rate, {});
     REQUIRE(heard.has_value());
     double left = 0.0;
     for (std::size_t f = 0; f < heard->spectra.taps[0].size(); ++f) {
@@ -82,6 +83,6 @@ TEST_CASE("an excerpt without quiet before, too short after, or silent has no sp
     const std::vector<float> silence(5760, 0.0F);
     for (const TapSound& bad : {TapSound{sound, Position(120.0)}, TapSound{sound, Position(5000.0)},
                                 TapSound{silence, Position(960.0)}, TapSound{{}, Position(0.0)}}) {
-        CHECK_FALSE(hear_spectra(std::vector<TapSound>{{sound, Position(960.0)}, bad}, rate, {}).has_value());
+        CHECK_FALSE(hear_spectra(std::vector<TapSound>{{sound, Position(960.0)}, bad}, analysis_rate, {}).has_value());
     }
 }

@@ -15,12 +15,12 @@ using retap::test::white_noise;
 
 namespace {
 
-using WhiteSpectrum = std::vector<std::complex<double>>;
+using PlainSpectrum = std::vector<std::complex<double>>;
 
 // The definition, as a double loop.
-WhiteSpectrum direct_dft(std::span<const float> x) {
+PlainSpectrum direct_dft(std::span<const float> x) {
     const std::size_t size = x.size();
-    WhiteSpectrum spectrum(size / 2 + 1);
+    PlainSpectrum spectrum(size / 2 + 1);
     for (std::size_t k = 0; k < spectrum.size(); ++k) {
         for (std::size_t n = 0; n < size; ++n) {
             const double turns = static_cast<double>(k * n % size) / static_cast<double>(size);
@@ -31,9 +31,9 @@ WhiteSpectrum direct_dft(std::span<const float> x) {
 }
 
 // FFTW 3.3.10 (Debian libfftw3-dev), double precision.
-WhiteSpectrum fftw(std::span<const float> x) {
+PlainSpectrum fftw(std::span<const float> x) {
     std::vector<double> in(x.begin(), x.end());
-    WhiteSpectrum out(x.size() / 2 + 1);
+    PlainSpectrum out(x.size() / 2 + 1);
     fftw_plan plan = fftw_plan_dft_r2c_1d(static_cast<int>(x.size()), in.data(),
                                           reinterpret_cast<fftw_complex*>(out.data()), FFTW_ESTIMATE);
     fftw_execute(plan);
@@ -41,7 +41,7 @@ WhiteSpectrum fftw(std::span<const float> x) {
     return out;
 }
 
-double signal_to_error_db(std::span<const std::complex<float>> got, const WhiteSpectrum& want) {
+double signal_to_error_db(std::span<const std::complex<float>> got, const PlainSpectrum& want) {
     REQUIRE(got.size() == want.size());
     double signal = 0.0;
     double error = 0.0;

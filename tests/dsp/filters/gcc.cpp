@@ -1,5 +1,6 @@
 #include "dsp/filters/gcc.hpp"
 
+#include "analysis_rate.hpp"
 #include "dsp/filters/fractional_delay.hpp"
 #include "impact_signals.hpp"
 
@@ -10,18 +11,17 @@
 
 using namespace retap::dsp;
 using retap::test::add;
+using retap::test::analysis_rate;
 using retap::test::sampled;
 using retap::test::white_noise;
 
 namespace {
 
-const SampleRate rate(48000.0);
-
 // Several damped modes at once, as a tap has.
 std::vector<float> tap(double onset) {
-    std::vector<float> x = sampled({0.3, 900.0, 250.0}, 4000, onset, rate.hz());
-    add(x, sampled({0.3, 2300.0, 500.0}, 4000, onset, rate.hz()));
-    add(x, sampled({0.2, 5100.0, 1500.0}, 4000, onset, rate.hz()));
+    std::vector<float> x = sampled({0.3, 900.0, 250.0}, 4000, onset, analysis_rate.hz());
+    add(x, sampled({0.3, 2300.0, 500.0}, 4000, onset, analysis_rate.hz()));
+    add(x, sampled({0.2, 5100.0, 1500.0}, 4000, onset, analysis_rate.hz()));
     return x;
 }
 
@@ -36,7 +36,7 @@ TEST_CASE("the phase transform of a rotated white noise is one impulse at the ro
     // exact by construction, Knapp and Carter 1976
     const std::vector<float> x = white_noise(256, 0.2, 91);
     const GccSettings phat{.whitening = 1.0, .lowest = Frequency(0.0), .highest = Frequency(24000.0), .upsampling = 1};
-    const std::vector<float> correlation = gcc(x, rotated(x, 17), rate, phat);
+    const std::vector<float> correlation = gcc(x, rotated(x, 17), analysis_rate, phat);
     for (std::size_t lag = 0; lag < correlation.size(); ++lag) {
         CAPTURE(lag);
         CHECK(std::abs(static_cast<double>(correlation[lag]) - (lag == 17 ? 1.0 : 0.0)) < 1e-5);
@@ -48,7 +48,7 @@ TEST_CASE("without whitening it is the double loop of the cross-correlation") {
     std::vector<float> y = white_noise(64, 0.1, 93);
     add(y, rotated(x, 5));
     const GccSettings plain{.whitening = 0.0, .lowest = Frequency(0.0), .highest = Frequency(24000.0), .upsampling = 1};
-    const std::vector<float> got = gcc(x, y, rate, plain);
+    const std::vector<float> got = gcc(x, y, analysis_rate, plain);
     std::vector<double> want(64, 0.0);
     for (std::size_t lag = 0; lag < 64; ++lag) {
         for (std::size_t n = 0; n < 64; ++n) {
@@ -67,9 +67,9 @@ TEST_CASE("upsampling puts finer values between the coarse ones and leaves those
     const std::vector<float> y = rotated(x, 3);
     GccSettings settings{.whitening = 0.3, .lowest = Frequency(0.0), .highest = Frequency(24000.0)};
     settings.upsampling = 1;
-    const std::vector<float> coarse = gcc(x, y, rate, settings);
+    const std::vector<float> coarse = gcc(x, y, analysis_rate, settings);
     settings.upsampling = 4;
-    const std::vector<float> fine = gcc(x, y, rate, settings);
+    const std::vector<float> fine = gcc(x, y, analysis_rate, settings);
     REQUIRE(fine.size() == 4 * coarse.size());
     for (std::size_t lag = 0; lag < coarse.size(); ++lag) {
         CHECK(std::abs(static_cast<double>(fine[4 * lag] - coarse[lag])) < 1e-5);
@@ -85,7 +85,7 @@ TEST_CASE("the lead comes back with its sign to a tenth of a microsecond, in who
             CAPTURE(whitening);
             LeadSettings settings;
             settings.correlation.whitening = whitening;
-            const auto lead = left_lead(left, right, Position(960.0), rate, settings);
+            const auto lead = left_lead(left, right, Position(960.0), analysis_rate, settings);
             REQUIRE(lead);
             CHECK(std::abs(1e3 * lead->left_lead_ms - samples / 0.048) < 0.1);
             CHECK(lead->agreement > 0.95);
@@ -97,18 +97,18 @@ TEST_CASE("gain and offset of one channel do not move the lead") {
     const std::vector<float> left = tap(960.0);
     std::vector<float> right = delayed(left, Length(4.4));
     std::ranges::transform(right, right.begin(), [](float v) { return 0.05F * v + 0.2F; });
-    const auto lead = left_lead(left, right, Position(960.0), rate, {});
+    const auto lead = left_lead(left, right, Position(960.0), analysis_rate, {});
     REQUIRE(lead);
     CHECK(std::abs(1e3 * lead->left_lead_ms - 4.4 / 0.048) < 2.0);
 }
 
 TEST_CASE("a lag longer than the way across a head is not called travel time") {
     const std::vector<float> left = tap(960.0);
-    CHECK_FALSE(left_lead(left, std::vector<float>(4000, 0.0F), Position(960.0), rate, {}));
+    CHECK_FALSE(left_lead(left, std::vector<float>(4000, 0.0F), Position(960.0), analysis_rate, {}));
     const std::vector<float> noise = white_noise(4000, 0.2, 95);
     LeadSettings short_range; // noise against itself moved by 1 ms: nothing inside +-0.6 ms agrees
-    CHECK_FALSE(left_lead(noise, delayed(noise, Length(48.0)), Position(960.0), rate, short_range));
-    CHECK_FALSE(left_lead(noise, white_noise(4000, 0.2, 96), Position(960.0), rate, {}));
+    CHECK_FALSE(left_lead(noise, delayed(noise, Length(48.0)), Position(960.0), analysis_rate, short_range));
+    CHECK_FALSE(left_lead(noise, white_noise(4000, 0.2, 96), Position(960.0), analysis_rate, {}));
 }
 
 TEST_CASE("the scatter with noise stays near the bound for two noisy channels") {
@@ -134,7 +134,7 @@ TEST_CASE("the scatter with noise stays near the bound for two noisy channels") 
         std::vector<float> right = delayed(source, Length(0.3)); // short, so that both see the same stretch
         add(left, white_noise(2000, 0.02, 4000 + i));
         add(right, white_noise(2000, 0.02, 6000 + i));
-        const auto lead = left_lead(left, right, Position(400.0), rate, settings);
+        const auto lead = left_lead(left, right, Position(400.0), analysis_rate, settings);
         REQUIRE(lead);
         squares += std::pow(1e3 * lead->left_lead_ms - 0.3 / 0.048, 2.0);
     }

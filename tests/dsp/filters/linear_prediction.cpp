@@ -1,5 +1,6 @@
 #include "dsp/filters/linear_prediction.hpp"
 
+#include "analysis_rate.hpp"
 #include "impact_signals.hpp"
 
 #include <doctest/doctest.h>
@@ -11,10 +12,10 @@
 #include <numbers>
 
 using namespace retap::dsp;
+using retap::test::analysis_rate;
 
 namespace {
 
-const SampleRate rate(48000.0);
 constexpr LinearPredictionSettings plain{.line_width = 0.0, .white_noise = 0.0};
 
 double energy(std::span<const float> x) {
@@ -137,10 +138,10 @@ TEST_CASE("silence, one sample and a constant give a filter and no numbers out o
 TEST_CASE("taps of any level count alike in the shared model, and the noise as often as it is told") {
     const retap::test::DampedSine a{.amplitude = 0.5, .frequency_hz = 1500.0, .decay_per_s = 400.0};
     const retap::test::DampedSine b{.amplitude = 0.001, .frequency_hz = 4000.0, .decay_per_s = 800.0};
-    const auto loud = retap::test::sampled(a, 4800, 960.0, rate.hz());
-    const auto soft = retap::test::sampled(b, 4800, 960.0, rate.hz());
+    const auto loud = retap::test::sampled(a, 4800, 960.0, analysis_rate.hz());
+    const auto soft = retap::test::sampled(b, 4800, 960.0, analysis_rate.hz());
     const std::vector<TapSound> taps{{loud, Position(960.0)}, {soft, Position(960.0)}};
-    const std::vector<double> shared = shared_autocorrelation(taps, rate, 16, {});
+    const std::vector<double> shared = shared_autocorrelation(taps, analysis_rate, 16, {});
     const std::vector<double> one = autocorrelation(std::span(loud).subspan(912, 1488), 16);
     const std::vector<double> two = autocorrelation(std::span(soft).subspan(912, 1488), 16);
     for (std::size_t lag = 0; lag <= 16; ++lag) {
@@ -154,7 +155,7 @@ TEST_CASE("taps of any level count alike in the shared model, and the noise as o
         retap::test::add(noisy[i], retap::test::white_noise(4800, 0.01, static_cast<unsigned>(100 + i)));
         noisy_taps.push_back({noisy[i], Position(960.0)});
     }
-    const std::vector<double> with = shared_autocorrelation(noisy_taps, rate, 16, {.noise_part = 20.0});
+    const std::vector<double> with = shared_autocorrelation(noisy_taps, analysis_rate, 16, {.noise_part = 20.0});
     const double expected = 20.0 * 1488.0 * 1e-4 / (one[0] + 1488.0 * 1e-4);
     CHECK(with[0] / 16.0 - 1.0 == doctest::Approx(expected).epsilon(0.05));
 }
@@ -163,6 +164,6 @@ TEST_CASE("excerpts too short for the model are passed over") {
     const std::vector<float> silence(4800, 0.0F);
     const std::vector<float> short_one(10, 0.1F);
     const std::vector<TapSound> taps{{silence, Position(960.0)}, {{}, Position(0.0)}, {short_one, Position(9000.0)}};
-    CHECK(shared_autocorrelation(taps, rate, 4, {}) == std::vector<double>(5, 0.0));
-    CHECK(shared_autocorrelation({}, rate, 2, {}) == std::vector<double>(3, 0.0));
+    CHECK(shared_autocorrelation(taps, analysis_rate, 4, {}) == std::vector<double>(5, 0.0));
+    CHECK(shared_autocorrelation({}, analysis_rate, 2, {}) == std::vector<double>(3, 0.0));
 }

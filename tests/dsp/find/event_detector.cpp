@@ -12,7 +12,7 @@ using namespace retap::dsp;
 
 namespace {
 
-constexpr double rate = 48000.0;
+constexpr double detector_rate = 48000.0;
 
 struct Rise {
     double first_s;
@@ -21,7 +21,7 @@ struct Rise {
 };
 
 std::vector<Rise> detect(const std::vector<float>& sound) {
-    EventDetector detector(SampleRate(rate), {});
+    EventDetector detector(SampleRate(detector_rate), {});
     std::vector<RoughEvent> all;
     for (std::size_t at = 0; at + detector.frame_length() <= sound.size(); at += detector.frame_length()) {
         const auto some = detector.process(std::span<const float>(sound).subspan(at, detector.frame_length()));
@@ -32,8 +32,8 @@ std::vector<Rise> detect(const std::vector<float>& sound) {
     std::vector<Rise> rises;
     rises.reserve(all.size());
     for (const RoughEvent& event : all) {
-        rises.push_back({detector.time_of(event.first).seconds(SampleRate(rate)),
-                         detector.time_of(event.main).seconds(SampleRate(rate)), event.prominence});
+        rises.push_back({detector.time_of(event.first).seconds(SampleRate(detector_rate)),
+                         detector.time_of(event.main).seconds(SampleRate(detector_rate)), event.prominence});
     }
     return rises;
 }
@@ -56,9 +56,9 @@ double most_prominent_at(double at_s, const std::vector<float>& sound) {
 std::vector<float> noise(double seconds, double unrest, unsigned seed) {
     std::mt19937 random(seed);
     std::normal_distribution<double> normal;
-    const double keep = std::exp(-2.0 * 3.14159265 * 9.0 / rate);
+    const double keep = std::exp(-2.0 * 3.14159265 * 9.0 / detector_rate);
     double wander = 0.0;
-    std::vector<float> sound(static_cast<std::size_t>(seconds * rate));
+    std::vector<float> sound(static_cast<std::size_t>(seconds * detector_rate));
     for (float& x : sound) {
         wander = keep * wander + std::sqrt(1.0 - keep * keep) * normal(random);
         x = static_cast<float>(0.01 * std::exp(unrest * wander) * normal(random));
@@ -68,7 +68,7 @@ std::vector<float> noise(double seconds, double unrest, unsigned seed) {
 
 /// A burst of 4 ms, `over` times the noise's mean level.
 void add_burst(std::vector<float>& sound, double at_s, double over) {
-    const auto from = static_cast<std::size_t>(at_s * rate);
+    const auto from = static_cast<std::size_t>(at_s * detector_rate);
     for (std::size_t n = 0; n < 192; ++n) {
         sound[from + n] += static_cast<float>(0.01 * over * std::sin(0.4 * static_cast<double>(n)) *
                                               std::exp(-static_cast<double>(n) / 60.0));

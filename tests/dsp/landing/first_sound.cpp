@@ -4,6 +4,7 @@
 #include "dsp/filters/fractional_delay.hpp"
 #include "dsp/landing/landing.hpp"
 
+#include "analysis_rate.hpp"
 #include "real_strikes.hpp"
 
 #include <doctest/doctest.h>
@@ -16,11 +17,11 @@
 #include <vector>
 
 using namespace retap::dsp;
+using retap::test::analysis_rate;
 using retap::test::recorded_strike;
 
 namespace {
 
-const SampleRate rate(48000.0);
 constexpr std::size_t main_at = 1200;
 
 // Strokes of two sticks on each other, and on a rim: Debian package hydrogen-drumkits.
@@ -65,7 +66,7 @@ Side side(int number, const Plan& plan, unsigned seed) {
         const double shift = part(random);
         const double lead = plan.lead_ms + plan.scatter_ms * normal(random);
         const std::vector<float> main = delayed(one, Length(shift));
-        const std::vector<float> first = delayed(one, Length(shift) - Length::from_ms(lead, rate));
+        const std::vector<float> first = delayed(one, Length(shift) - Length::from_ms(lead, analysis_rate));
         std::vector<float> tap =
             retap::test::white_noise(one.size(), std::pow(10.0, plan.noise_db / 20.0), seed * 100 + t);
         for (std::size_t i = 0; i < tap.size(); ++i) {
@@ -88,7 +89,7 @@ std::optional<FirstSounds> heard(const Side& before, const Side& after) {
             sides.push_back(s == &after ? 1U : 0U);
         }
     }
-    return first_sounds(taps, main_impact, sides, rate);
+    return first_sounds(taps, main_impact, sides, analysis_rate);
 }
 
 double moved(const FirstSounds& sounds, std::size_t level) {
@@ -228,7 +229,7 @@ TEST_CASE("main impacts are found where they were laid down") {
             take.push_back(s == &after ? 1U : 0U);
         }
     }
-    LandingSounds sounds(taps, take, rate);
+    LandingSounds sounds(taps, take, analysis_rate);
     (void)sounds.relate();
     const std::vector<double> found = sounds.main_impacts();
     double common = 0.0;

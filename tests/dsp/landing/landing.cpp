@@ -1,6 +1,7 @@
 #include "dsp/landing/landing.hpp"
 #include "skipped.hpp"
 
+#include "analysis_rate.hpp"
 #include "real_strikes.hpp"
 
 #include <doctest/doctest.h>
@@ -11,15 +12,15 @@
 #include <numbers>
 
 using namespace retap::dsp;
+using retap::test::analysis_rate;
 using retap::test::recorded_strike;
 
 namespace {
 
 using Complex = std::complex<double>;
 
-const SampleRate rate(48000.0);
-constexpr std::size_t onset = 960;
-constexpr std::size_t size = 1080; // of the transform for 22 ms: the next product of 2, 3 and 5
+constexpr std::size_t landing_onset = 960;
+constexpr std::size_t landing_size = 1080; // of the transform for 22 ms: the next product of 2, 3 and 5
 
 // Strokes of two sticks on each other: Debian package hydrogen-drumkits, kit "ForzeeStereo".
 std::vector<float> stick(int number) {
@@ -34,41 +35,42 @@ bool sticks_missing() {
     return missing;
 }
 
-// A stroke at the onset over faint noise, and another one `first` times as strong `early_ms` before it.
+// A stroke at the landing_onset over faint noise, and another one `first` times as strong `early_ms` before it.
 std::vector<float> tap(const std::vector<float>& stroke, double early_ms, double first, unsigned seed) {
     std::vector<float> sound = retap::test::white_noise(5760, 1e-4, seed);
     const auto early = static_cast<std::size_t>(std::lround(48.0 * early_ms));
     for (std::size_t i = 0; i < stroke.size(); ++i) {
-        sound[onset + i] += 0.5F * stroke[i];
-        sound[onset - early + i] += static_cast<float>(0.5 * first) * stroke[i];
+        sound[landing_onset + i] += 0.5F * stroke[i];
+        sound[landing_onset - early + i] += static_cast<float>(0.5 * first) * stroke[i];
     }
     return sound;
 }
 
 LandingTable related(const std::vector<TapSound>& taps, const std::vector<std::size_t>& take,
                      const LandingSettings& settings = {}) {
-    return LandingSounds(taps, take, rate, settings).relate();
+    return LandingSounds(taps, take, analysis_rate, settings).relate();
 }
 
 std::size_t index_of(double lag_ms) {
     return static_cast<std::size_t>(std::ranges::find(phat_lags_ms, lag_ms) - phat_lags_ms.begin());
 }
 
-// The spectrum of 2 ms before to 20 ms after the onset, straight-edged tapers of 0.5 and 5 ms, by the plain sum.
+// The spectrum of 2 ms before to 20 ms after the landing_onset, straight-edged tapers of 0.5 and 5 ms, by the plain
+// sum.
 std::vector<Complex> plain_phases(const std::vector<float>& sound) {
     std::vector<double> part(1056);
     for (std::size_t i = 0; i < part.size(); ++i) {
         const double in = std::min(1.0, static_cast<double>(i) / 24.0);
         const double out = std::min(1.0, static_cast<double>(part.size() - 1 - i) / 240.0);
-        part[i] = in * out * static_cast<double>(sound[onset - 96 + i]);
+        part[i] = in * out * static_cast<double>(sound[landing_onset - 96 + i]);
     }
-    std::vector<Complex> spectrum(size);
-    for (std::size_t k = 0; k < size; ++k) {
+    std::vector<Complex> spectrum(landing_size);
+    for (std::size_t k = 0; k < landing_size; ++k) {
         for (std::size_t n = 0; n < part.size(); ++n) {
-            const double turn = 2.0 * std::numbers::pi * static_cast<double>(k * n % size) / size;
+            const double turn = 2.0 * std::numbers::pi * static_cast<double>(k * n % landing_size) / landing_size;
             spectrum[k] += part[n] * std::polar(1.0, -turn);
         }
-        const double hz = 48000.0 * static_cast<double>(std::min(k, size - k)) / size;
+        const double hz = 48000.0 * static_cast<double>(std::min(k, landing_size - k)) / landing_size;
         const double fade = std::clamp((hz - 14000.0) / 4000.0, 0.0, 1.0); // the band that counts
         spectrum[k] *= (0.5 + 0.5 * std::cos(std::numbers::pi * fade)) / std::abs(spectrum[k]);
     }
@@ -105,15 +107,16 @@ TEST_CASE("a landing is the energy of the plain phase-only correlation about its
 
     const std::vector<Complex> one = plain_phases(a);
     const std::vector<Complex> other = plain_phases(b);
-    std::vector<double> correlation(size);
-    for (std::size_t n = 0; n < size; ++n) {
-        for (std::size_t k = 0; k < size; ++k) {
-            const double turn = 2.0 * std::numbers::pi * static_cast<double>(k * n % size) / size;
-            correlation[n] += (one[k] * std::conj(other[k]) * std::polar(1.0, turn)).real() / size;
+    std::vector<double> correlation(landing_size);
+    for (std::size_t n = 0; n < landing_size; ++n) {
+        for (std::size_t k = 0; k < landing_size; ++k) {
+            const double turn = 2.0 * std::numbers::pi * static_cast<double>(k * n % landing_size) / landing_size;
+            correlation[n] += (one[k] * std::conj(other[k]) * std::polar(1.0, turn)).real() / landing_size;
         }
     }
     const auto at = [&](int lag) {
-        return correlation[static_cast<std::size_t>((lag + 2 * static_cast<int>(size)) % static_cast<int>(size))];
+        return correlation[static_cast<std::size_t>((lag + 2 * static_cast<int>(landing_size)) %
+                                                    static_cast<int>(landing_size))];
     };
     const auto blurred = [&](int lag, const std::vector<double>& weights, bool square) {
         const int reach = static_cast<int>(weights.size() / 2);
@@ -231,12 +234,12 @@ TEST_CASE("a filter that turns all phases as a delay or a change of polarity doe
     const std::vector<float> b = tap(stick(2), 0.0, 0.0, 102);
     const std::vector<float> c = tap(stick(3), 0.3, 0.2, 103);
     const std::vector<TapSound> taps{{a, Position(960.0)}, {b, Position(960.0)}, {c, Position(960.0)}};
-    LandingSounds sounds(taps, std::vector<std::size_t>{0, 0, 1}, rate);
+    LandingSounds sounds(taps, std::vector<std::size_t>{0, 0, 1}, analysis_rate);
     const LandingTable plain = sounds.relate();
     std::vector<float> phase(sounds.bins());
-    REQUIRE(phase.size() == size / 2 + 1);
+    REQUIRE(phase.size() == landing_size / 2 + 1);
     for (std::size_t k = 0; k < phase.size(); ++k) { // later by seven samples, upside down
-        phase[k] = static_cast<float>(std::numbers::pi * (1.0 - 2.0 * 7.0 * static_cast<double>(k) / size));
+        phase[k] = static_cast<float>(std::numbers::pi * (1.0 - 2.0 * 7.0 * static_cast<double>(k) / landing_size));
     }
     const LandingTable turned = sounds.relate_recoloured(plain, std::vector<char>{0, 0, 1}, phase);
     for (std::size_t of = 0; of < 3; ++of) {
@@ -260,7 +263,7 @@ TEST_CASE("a filter moves what crosses between those that went through it and th
     const std::vector<float> d = tap(stick(0), 0.0, 0.0, 107);
     const std::vector<TapSound> taps{
         {a, Position(960.0)}, {b, Position(960.0)}, {c, Position(960.0)}, {d, Position(960.0)}};
-    LandingSounds sounds(taps, std::vector<std::size_t>{0, 0, 1, 1}, rate);
+    LandingSounds sounds(taps, std::vector<std::size_t>{0, 0, 1, 1}, analysis_rate);
     const LandingTable plain = sounds.relate();
     std::vector<float> phase(sounds.bins());
     for (std::size_t k = 0; k < phase.size(); ++k) { // to a third of a turn back and forth, every 2 kHz

@@ -1,4 +1,5 @@
 #include "dsp/landing/phat_profile.hpp"
+#include "analysis_rate.hpp"
 
 #include <doctest/doctest.h>
 
@@ -8,11 +9,11 @@
 #include <vector>
 
 using namespace retap::dsp;
+using retap::test::analysis_rate;
 
 namespace {
 
-const SampleRate rate(48000.0);
-constexpr std::size_t size = 1200;
+constexpr std::size_t profile_size = 1200;
 
 /// Correlates clicks with one click, which gives the clicks themselves: `strength` at a `lag` in samples.
 struct Click {
@@ -21,14 +22,14 @@ struct Click {
 };
 
 GccPhat of(const std::vector<Click>& clicks) {
-    RealFft fft(size);
-    std::vector<float> one(size, 0.0F);
-    one[size / 2] = 1.0F;
-    std::vector<float> other(size, 0.0F);
+    RealFft fft(profile_size);
+    std::vector<float> one(profile_size, 0.0F);
+    one[profile_size / 2] = 1.0F;
+    std::vector<float> other(profile_size, 0.0F);
     for (const Click& click : clicks) {
-        other[static_cast<std::size_t>(static_cast<std::ptrdiff_t>(size / 2) + click.lag)] = click.strength;
+        other[static_cast<std::size_t>(static_cast<std::ptrdiff_t>(profile_size / 2) + click.lag)] = click.strength;
     }
-    GccPhat correlation(size, 3.0);
+    GccPhat correlation(profile_size, 3.0);
     correlation.correlate(fft.forward(other), fft.forward(one));
     return correlation;
 }
@@ -52,7 +53,7 @@ TEST_CASE("a click half as strong, half a millisecond before another, has a fift
     // 1 at the peak and 0.25 at -24 samples: shares of 0.8 and 0.2, blurred, per ms of 48 samples.
     LandingSettings settings;
     settings.chance_density = 1e-9;
-    const PhatProfilePair rows = PhatProfileReader(rate, settings).rows(of({{30, 1.0F}, {6, -0.5F}}), 30);
+    const PhatProfilePair rows = PhatProfileReader(analysis_rate, settings).rows(of({{30, 1.0F}, {6, -0.5F}}), 30);
     const auto db = [](double density) { return 10.0 * std::log10(density); };
     CHECK(static_cast<double>(at(rows.forth, 0.0)) == doctest::Approx(db(0.8 * bell_at(0) * 48.0)).epsilon(1e-4));
     CHECK(static_cast<double>(at(rows.forth, -0.5)) == doctest::Approx(db(0.2 * bell_at(0) * 48.0)).epsilon(1e-4));
@@ -69,7 +70,7 @@ TEST_CASE("a click half as strong, half a millisecond before another, has a fift
 TEST_CASE("what lies further from the peak than 5 ms takes no share of the energy") {
     LandingSettings settings;
     settings.chance_density = 1e-9;
-    const PhatProfileReader reader(rate, settings);
+    const PhatProfileReader reader(analysis_rate, settings);
     const PhatProfilePair alone = reader.rows(of({{0, 1.0F}}), 0);
     CHECK(at(reader.rows(of({{0, 1.0F}, {-250, 1.0F}}), 0).forth, 0.0) == doctest::Approx(at(alone.forth, 0.0)));
     CHECK(at(reader.rows(of({{0, 1.0F}, {-230, 1.0F}}), 0).forth, 0.0) ==
@@ -77,7 +78,7 @@ TEST_CASE("what lies further from the peak than 5 ms takes no share of the energ
 }
 
 TEST_CASE("silence reads as chance at every lag") {
-    const PhatProfilePair rows = PhatProfileReader(rate, {}).rows(of({}), 0);
+    const PhatProfilePair rows = PhatProfileReader(analysis_rate, {}).rows(of({}), 0);
     for (const float v : rows.forth) {
         CHECK(static_cast<double>(v) == doctest::Approx(10.0 * std::log10(0.02)));
     }

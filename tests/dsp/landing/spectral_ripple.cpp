@@ -12,16 +12,16 @@ using namespace retap;
 
 namespace {
 
-constexpr double rate_hz = 48000.0;
-constexpr std::size_t onset = 960;
+constexpr double ripple_rate_hz = 48000.0;
+constexpr std::size_t ripple_onset = 960;
 
 /// A click, and `strength` of it `delay` samples later, in a little noise.
 std::vector<float> tap(std::size_t delay, float strength, unsigned seed) {
     std::vector<float> sound = test::white_noise(4800, 1e-5, seed);
     for (std::size_t i = 0; i < 3; ++i) { // short and wide, not flat
         const float click = i == 1 ? 0.5F : 0.1F;
-        sound[onset + i] += click;
-        sound[onset + delay + i] += strength * click;
+        sound[ripple_onset + i] += click;
+        sound[ripple_onset + delay + i] += strength * click;
     }
     return sound;
 }
@@ -32,8 +32,8 @@ struct Told {
 };
 
 Told highest(const std::vector<float>& sound) {
-    const dsp::TapSound one{.samples = sound, .onset = dsp::Position(onset)};
-    const dsp::SpectralRipples ripples = dsp::spectral_ripples({&one, 1}, dsp::SampleRate(rate_hz));
+    const dsp::TapSound one{.samples = sound, .onset = dsp::Position(ripple_onset)};
+    const dsp::SpectralRipples ripples = dsp::spectral_ripples({&one, 1}, dsp::SampleRate(ripple_rate_hz));
     const auto& heights = ripples.of_tap.front();
     const auto best = std::ranges::max_element(heights) - heights.begin();
     return {.delay_ms = ripples.delays_ms[static_cast<std::size_t>(best)],
@@ -47,7 +47,7 @@ TEST_CASE("a repeat leaves a ripple at its delay, as high as its strength") {
     for (const std::size_t delay : {24U, 48U, 144U, 240U}) {
         CAPTURE(delay);
         const Told told = highest(tap(delay, 0.4F, 1));
-        CHECK(told.delay_ms == doctest::Approx(1e3 * static_cast<double>(delay) / rate_hz).epsilon(0.06));
+        CHECK(told.delay_ms == doctest::Approx(1e3 * static_cast<double>(delay) / ripple_rate_hz).epsilon(0.06));
         CHECK(told.height == doctest::Approx(0.4).epsilon(0.1));
     }
 }
@@ -62,6 +62,6 @@ TEST_CASE("without a repeat there is hardly a ripple, and gain and polarity chan
 
 TEST_CASE("a tap that does not reach far enough has no ripple") {
     std::vector<float> sound = tap(48, 0.4F, 4);
-    sound.resize(onset + 480);
+    sound.resize(ripple_onset + 480);
     CHECK(highest(sound).height == 0.0);
 }

@@ -1,4 +1,5 @@
 #include "dsp/landing/whitening.hpp"
+#include "analysis_rate.hpp"
 
 #include <doctest/doctest.h>
 
@@ -11,22 +12,22 @@
 #include <vector>
 
 using namespace retap::dsp;
+using retap::test::analysis_rate;
 
 namespace {
 
 using Complex = std::complex<double>;
 
-const SampleRate rate(48000.0);
-constexpr std::size_t size = 1080;
-constexpr std::size_t onset = 960;
+constexpr std::size_t white_size = 1080;
+constexpr std::size_t white_onset = 960;
 
-/// A decaying tone from the onset on, in white noise.
-std::vector<float> tap(double noise_rms, double hz, unsigned seed) {
+/// A decaying tone from the white_onset on, in white noise.
+std::vector<float> ringing_tap(double noise_rms, double hz, unsigned seed) {
     std::mt19937 random(seed);
     std::normal_distribution<double> normal;
     std::vector<float> sound(2400);
     for (std::size_t n = 0; n < sound.size(); ++n) {
-        const double t = (static_cast<double>(n) - static_cast<double>(onset)) / 48000.0;
+        const double t = (static_cast<double>(n) - static_cast<double>(white_onset)) / 48000.0;
         const double ring = t < 0.0 ? 0.0 : std::exp(-t / 0.002) * std::sin(2.0 * std::numbers::pi * hz * t);
         sound[n] = static_cast<float>(0.5 * ring + noise_rms * normal(random));
     }
@@ -34,17 +35,17 @@ std::vector<float> tap(double noise_rms, double hz, unsigned seed) {
 }
 
 std::vector<Complex> plain_spectrum(const std::vector<double>& part) {
-    std::vector<Complex> spectrum(size / 2 + 1);
+    std::vector<Complex> spectrum(white_size / 2 + 1);
     for (std::size_t k = 0; k < spectrum.size(); ++k) {
         for (std::size_t n = 0; n < part.size(); ++n) {
-            const double turn = 2.0 * std::numbers::pi * static_cast<double>(k * n % size) / size;
+            const double turn = 2.0 * std::numbers::pi * static_cast<double>(k * n % white_size) / white_size;
             spectrum[k] += part[n] * std::polar(1.0, -turn);
         }
     }
     return spectrum;
 }
 
-/// 2 ms before the onset to 20 ms after it, faded in over 0.5 ms and out over 5.
+/// 2 ms before the white_onset to 20 ms after it, faded in over 0.5 ms and out over 5.
 double fades(std::size_t i) {
     return std::min({1.0, static_cast<double>(i) / 24.0, static_cast<double>(1055 - i) / 240.0});
 }
@@ -52,14 +53,15 @@ double fades(std::size_t i) {
 std::vector<Complex> plain_tap(const std::vector<float>& sound) {
     std::vector<double> part(1056);
     for (std::size_t i = 0; i < part.size(); ++i) {
-        part[i] = fades(i) * static_cast<double>(sound[onset - 96 + i]);
+        part[i] = fades(i) * static_cast<double>(sound[white_onset - 96 + i]);
     }
     return plain_spectrum(part);
 }
 
-/// The power of up to 2 ms before the onset, under a squared sine, as much of it as the tap's fades let through.
+/// The power of up to 2 ms before the white_onset, under a squared sine, as much of it as the ringing_tap's fades let
+/// through.
 std::vector<double> plain_noise(const std::vector<float>& sound) {
-    std::vector<double> part(onset - 96);
+    std::vector<double> part(white_onset - 96);
     double squares = 0.0;
     double tap_squares = 0.0;
     for (std::size_t i = 0; i < part.size(); ++i) {
@@ -91,15 +93,15 @@ double magnitude(const WhiteSpectrum& spectrum, std::size_t bin) {
 
 } // namespace
 
-TEST_CASE("a whitened tap is its plain spectrum over the root of its power and five times the noisier take's") {
-    const std::vector<std::vector<float>> sounds{tap(0.001, 1500.0, 71), tap(0.001, 1700.0, 72),
-                                                 tap(0.004, 1600.0, 73)};
+TEST_CASE("a whitened ringing_tap is its plain spectrum over the root of its power and five times the noisier take's") {
+    const std::vector<std::vector<float>> sounds{ringing_tap(0.001, 1500.0, 71), ringing_tap(0.001, 1700.0, 72),
+                                                 ringing_tap(0.004, 1600.0, 73)};
     const std::vector<std::size_t> take{9, 9, 4};
     std::vector<TapSound> taps;
     std::ranges::transform(sounds, std::back_inserter(taps), [](const std::vector<float>& s) {
         return TapSound{s, Position(960.0)};
     });
-    const std::vector<WhiteSpectrum> found = whitened_taps(taps, take, rate, size, {});
+    const std::vector<WhiteSpectrum> found = whitened_taps(taps, take, analysis_rate, white_size, {});
 
     std::vector<std::vector<Complex>> plain;
     std::vector<std::vector<double>> noise;
@@ -124,7 +126,7 @@ TEST_CASE("a whitened tap is its plain spectrum over the root of its power and f
     }
     for (std::size_t t = 0; t < 3; ++t) {
         CAPTURE(t);
-        REQUIRE(found[t].size() == size / 2 + 1);
+        REQUIRE(found[t].size() == white_size / 2 + 1);
         double strongest = 0.0;
         for (const Complex& bin : plain[t]) {
             strongest = std::max(strongest, std::norm(bin));
@@ -132,7 +134,7 @@ TEST_CASE("a whitened tap is its plain spectrum over the root of its power and f
         double error = 0.0;
         double signal = 0.0;
         for (std::size_t k = 0; k < most.size(); ++k) {
-            const double hz = 48000.0 * static_cast<double>(k) / size;
+            const double hz = 48000.0 * static_cast<double>(k) / white_size;
             const double fade = std::clamp((hz - 14000.0) / 4000.0, 0.0, 1.0);
             const double band = 0.5 + 0.5 * std::cos(std::numbers::pi * fade);
             const double floor = std::max(most[k] * (t < 2 ? level_quiet : level_noisy), 1e-6 * strongest);
@@ -144,11 +146,12 @@ TEST_CASE("a whitened tap is its plain spectrum over the root of its power and f
     }
 }
 
-TEST_CASE("a frequency counts where the tap stands out of the noise, less in it, and not at all above 18 kHz") {
-    const std::vector<float> sound = tap(0.002, 1500.0, 74);
+TEST_CASE("a frequency counts where the ringing_tap stands out of the noise, less in it, and not at all above 18 kHz") {
+    const std::vector<float> sound = ringing_tap(0.002, 1500.0, 74);
     const std::vector<TapSound> taps{{sound, Position(960.0)}};
-    const std::vector<WhiteSpectrum> found = whitened_taps(taps, std::vector<std::size_t>{0}, rate, size, {});
-    const auto bin = [](double hz) { return static_cast<std::size_t>(std::lround(hz * size / 48000.0)); };
+    const std::vector<WhiteSpectrum> found =
+        whitened_taps(taps, std::vector<std::size_t>{0}, analysis_rate, white_size, {});
+    const auto bin = [](double hz) { return static_cast<std::size_t>(std::lround(hz * white_size / 48000.0)); };
     CHECK(magnitude(found[0], bin(1500.0)) > 0.99);
     CHECK(magnitude(found[0], bin(12000.0)) < 0.8);
     CHECK(magnitude(found[0], bin(18500.0)) < 1e-6);
@@ -159,38 +162,42 @@ TEST_CASE(
     std::vector<float> sound(2400, 0.0F);
     for (std::size_t n = 0; n < 800; ++n) { // a burst of 3 kHz that swells and dies as a squared sine
         const auto t = static_cast<double>(n);
-        sound[onset + n] = static_cast<float>(0.5 * std::pow(std::sin(std::numbers::pi * t / 800.0), 2.0) *
-                                              std::sin(2.0 * std::numbers::pi * 3000.0 * t / 48000.0));
+        sound[white_onset + n] = static_cast<float>(0.5 * std::pow(std::sin(std::numbers::pi * t / 800.0), 2.0) *
+                                                    std::sin(2.0 * std::numbers::pi * 3000.0 * t / 48000.0));
     }
     const std::vector<Complex> plain = plain_tap(sound);
     const std::vector<TapSound> taps{{sound, Position(960.0)}};
-    const std::vector<WhiteSpectrum> found = whitened_taps(taps, std::vector<std::size_t>{0}, rate, size, {});
-    const auto bin = [](double hz) { return static_cast<std::size_t>(std::lround(hz * size / 48000.0)); };
+    const std::vector<WhiteSpectrum> found =
+        whitened_taps(taps, std::vector<std::size_t>{0}, analysis_rate, white_size, {});
+    const auto bin = [](double hz) { return static_cast<std::size_t>(std::lround(hz * white_size / 48000.0)); };
     REQUIRE(std::abs(plain[bin(9000.0)]) < 1e-4 * std::abs(plain[bin(3000.0)]));
     CHECK(magnitude(found[0], bin(3000.0)) > 0.99);
     CHECK(magnitude(found[0], bin(9000.0)) < 0.05);
 }
 
-TEST_CASE("less than 2 ms of quiet before a tap says nothing of the noise") {
-    const std::vector<float> whole = tap(0.0, 1500.0, 78);
-    for (const std::size_t before : {90U, 200U}) { // samples ahead of what is cut out, 2 ms before the onset
-        std::vector<float> sound(whole.begin() + static_cast<std::ptrdiff_t>(onset - 96 - before), whole.end());
+TEST_CASE("less than 2 ms of quiet before a ringing_tap says nothing of the noise") {
+    const std::vector<float> whole = ringing_tap(0.0, 1500.0, 78);
+    for (const std::size_t before : {90U, 200U}) { // samples ahead of what is cut out, 2 ms before the white_onset
+        std::vector<float> sound(whole.begin() + static_cast<std::ptrdiff_t>(white_onset - 96 - before), whole.end());
         const std::vector<TapSound> taps{{sound, Position(static_cast<double>(96 + before))}};
-        const std::vector<WhiteSpectrum> in_silence = whitened_taps(taps, std::vector<std::size_t>{0}, rate, size, {});
-        const std::vector<float> noise = tap(0.1, 1500.0, 79);
+        const std::vector<WhiteSpectrum> in_silence =
+            whitened_taps(taps, std::vector<std::size_t>{0}, analysis_rate, white_size, {});
+        const std::vector<float> noise = ringing_tap(0.1, 1500.0, 79);
         std::copy_n(noise.begin(), before, sound.begin());
-        const std::vector<WhiteSpectrum> in_noise = whitened_taps(taps, std::vector<std::size_t>{0}, rate, size, {});
+        const std::vector<WhiteSpectrum> in_noise =
+            whitened_taps(taps, std::vector<std::size_t>{0}, analysis_rate, white_size, {});
         CAPTURE(before);
         CHECK((in_noise[0] == in_silence[0]) == (before == 90));
     }
 }
 
 TEST_CASE("the gain of a take has no effect on its whitened taps") {
-    const std::vector<float> a = tap(0.001, 1500.0, 75);
-    std::vector<float> b = tap(0.002, 1900.0, 76);
+    const std::vector<float> a = ringing_tap(0.001, 1500.0, 75);
+    std::vector<float> b = ringing_tap(0.002, 1900.0, 76);
     const std::vector<std::size_t> take{0, 1};
     const auto whiten = [&] {
-        return whitened_taps(std::vector<TapSound>{{a, Position(960.0)}, {b, Position(960.0)}}, take, rate, size, {});
+        return whitened_taps(std::vector<TapSound>{{a, Position(960.0)}, {b, Position(960.0)}}, take, analysis_rate,
+                             white_size, {});
     };
     const std::vector<WhiteSpectrum> before = whiten();
     std::ranges::for_each(b, [](float& x) { x *= 0.03125F; }); // exact in binary
@@ -202,18 +209,19 @@ TEST_CASE("the gain of a take has no effect on its whitened taps") {
     }
 }
 
-TEST_CASE("a tap with too little quiet before it, one at the very end, silence and no taps harm nobody") {
-    const std::vector<float> sound = tap(0.001, 1500.0, 77);
+TEST_CASE("a ringing_tap with too little quiet before it, one at the very end, silence and no taps harm nobody") {
+    const std::vector<float> sound = ringing_tap(0.001, 1500.0, 77);
     const std::vector<float> silence(2400, 0.0F);
     const std::vector<TapSound> taps{
-        {std::span(sound).subspan(onset - 100), Position(100.0)}, // 4 samples of quiet, less 2 ms
-        {std::span(sound).first(onset + 10), Position(960.0)},
+        {std::span(sound).subspan(white_onset - 100), Position(100.0)}, // 4 samples of quiet, less 2 ms
+        {std::span(sound).first(white_onset + 10), Position(960.0)},
         {silence, Position(960.0)}};
-    const std::vector<WhiteSpectrum> found = whitened_taps(taps, std::vector<std::size_t>{0, 1, 2}, rate, size, {});
+    const std::vector<WhiteSpectrum> found =
+        whitened_taps(taps, std::vector<std::size_t>{0, 1, 2}, analysis_rate, white_size, {});
     REQUIRE(found.size() == 3);
     for (const WhiteSpectrum& spectrum : found) {
         CHECK(std::ranges::all_of(spectrum, [](const auto& bin) { return std::abs(bin) <= 1.0001F; }));
     }
     CHECK(std::ranges::all_of(found[2], [](const auto& bin) { return std::abs(bin) == 0.0F; }));
-    CHECK(whitened_taps({}, {}, rate, size, {}).empty());
+    CHECK(whitened_taps({}, {}, analysis_rate, white_size, {}).empty());
 }

@@ -1,5 +1,6 @@
 #include "dsp/measure/arrival_profile.hpp"
 
+#include "analysis_rate.hpp"
 #include "impact_signals.hpp"
 
 #include <doctest/doctest.h>
@@ -12,31 +13,31 @@
 using namespace retap;
 using dsp::arrival_bands;
 using dsp::arrival_shares;
+using retap::test::analysis_rate;
 
 namespace {
 
-const dsp::SampleRate rate(48000.0);
-constexpr std::size_t onset = 960;
+constexpr std::size_t arrival_onset = 960;
 
-auto profile(const std::vector<float>& sound, double at = static_cast<double>(onset)) {
-    return dsp::ArrivalMeter(rate, {}).measure(sound, dsp::Position(at));
+auto profile(const std::vector<float>& sound, double at = static_cast<double>(arrival_onset)) {
+    return dsp::ArrivalMeter(analysis_rate, {}).measure(sound, dsp::Position(at));
 }
 
 /// A damped sine in the middle band.
 std::vector<float> ringing(double decay_per_s) {
     const test::DampedSine sine{.amplitude = 0.5, .frequency_hz = 1900.0, .decay_per_s = decay_per_s};
     std::vector<float> sound(2400, 0.0F);
-    for (std::size_t i = onset; i < sound.size(); ++i) {
-        sound[i] = static_cast<float>(sine.at(static_cast<double>(i - onset) / rate.hz()));
+    for (std::size_t i = arrival_onset; i < sound.size(); ++i) {
+        sound[i] = static_cast<float>(sine.at(static_cast<double>(i - arrival_onset) / analysis_rate.hz()));
     }
     return sound;
 }
 
 } // namespace
 
-TEST_CASE("all of a click arrives at the onset, in every band") {
+TEST_CASE("all of a click arrives at the arrival_onset, in every band") {
     std::vector<float> click(2400, 0.0F);
-    click[onset] = 0.5F;
+    click[arrival_onset] = 0.5F;
     for (const auto& band : profile(click)) {
         REQUIRE(band);
         for (const double ms : *band) {
@@ -62,8 +63,8 @@ TEST_CASE("the energy of a ringing sound arrives as its decay says") {
 
 TEST_CASE("a second contact as strong brings the second half of the energy when it lands") {
     std::vector<float> two(2400, 0.0F);
-    two[onset] = 0.5F;
-    two[onset + 144] = 0.5F; // 3 ms later
+    two[arrival_onset] = 0.5F;
+    two[arrival_onset + 144] = 0.5F; // 3 ms later
     for (const auto& band : profile(two)) {
         REQUIRE(band);
         CHECK(std::abs(band->front()) < 0.2); // a tenth of all is a fifth of the first
@@ -71,12 +72,12 @@ TEST_CASE("a second contact as strong brings the second half of the energy when 
     }
 }
 
-TEST_CASE("gain, polarity, an offset and the onset's place between samples move no arrival") {
+TEST_CASE("gain, polarity, an offset and the arrival_onset's place between samples move no arrival") {
     std::vector<float> sound = ringing(400.0);
     const auto plain = profile(sound);
     std::ranges::transform(sound, sound.begin(), [](float v) { return 0.02F - 0.1F * v; });
     const auto turned = profile(sound);
-    const auto later = profile(sound, static_cast<double>(onset) + 0.5);
+    const auto later = profile(sound, static_cast<double>(arrival_onset) + 0.5);
     for (std::size_t s = 0; s < arrival_shares.size(); ++s) {
         REQUIRE(plain[1]);
         REQUIRE(turned[1]);

@@ -22,7 +22,7 @@ using retap::test::white_noise;
 
 namespace {
 
-constexpr Level no_noise{-300.0};
+constexpr Level without_noise{-300.0};
 
 std::size_t samples(double ms, const SampleRate& rate) {
     return static_cast<std::size_t>(Length::from_ms(ms, rate).samples());
@@ -68,7 +68,7 @@ TEST_CASE("rise time and duration of a damped sine are those of arithmetic, at s
                 CAPTURE(sine.frequency_hz);
                 CAPTURE(fraction);
                 const double onset = 0.02 * hz + fraction;
-                const auto got = meter.measure(excerpt_of(sine, onset, rate), Position(onset), no_noise);
+                const auto got = meter.measure(excerpt_of(sine, onset, rate), Position(onset), without_noise);
                 REQUIRE(got);
                 const Expected want = expected(sine);
                 // A straight line between samples of a curve with these periods: within a fifth of a 44.1 kHz sample
@@ -83,7 +83,7 @@ TEST_CASE("rise time and duration of a damped sine are those of arithmetic, at s
 TEST_CASE("peak, energy and early decay of a damped sine are those of arithmetic") {
     const SampleRate rate(48000.0);
     const DampedSine sine{0.5, 2000.0, 300.0};
-    const auto got = measure_impact(excerpt_of(sine, 960.4, rate), Position(960.4), no_noise, rate);
+    const auto got = measure_impact(excerpt_of(sine, 960.4, rate), Position(960.4), without_noise, rate);
     REQUIRE(got);
     // the sample nearest to the top is at most half a sample away: 1 - cos(pi / 24) = 0.9 % or 0.075 dB low
     const double peak_db = 20.0 * std::log10(sine.at(sine.peak_time()));
@@ -98,7 +98,7 @@ TEST_CASE("band energies and centroid of a damped sine are the integrals of its 
     const SampleRate rate(48000.0);
     const DampedSine sine{0.5, 2000.0, 500.0};
     ImpactMeter meter(rate, {});
-    const auto got = meter.measure(excerpt_of(sine, 960.0, rate), Position(960.0), no_noise);
+    const auto got = meter.measure(excerpt_of(sine, 960.0, rate), Position(960.0), without_noise);
     REQUIRE(got);
     REQUIRE(got->bands_db.size() == meter.bands().size());
     REQUIRE(got->bands_db.size() == 21);
@@ -149,8 +149,8 @@ TEST_CASE("a constant offset changes nothing") {
     const std::vector<float> x = excerpt_of({0.2, 1500.0, 200.0}, 960.0, rate);
     std::vector<float> lifted = x;
     std::ranges::transform(lifted, lifted.begin(), [](float v) { return v + 0.125F; });
-    const auto one = measure_impact(x, Position(960.0), no_noise, rate);
-    const auto two = measure_impact(lifted, Position(960.0), no_noise, rate);
+    const auto one = measure_impact(x, Position(960.0), without_noise, rate);
+    const auto two = measure_impact(lifted, Position(960.0), without_noise, rate);
     REQUIRE(one);
     REQUIRE(two);
     CHECK(one->rise_ms == doctest::Approx(two->rise_ms).epsilon(1e-4));
@@ -167,7 +167,7 @@ TEST_CASE("noise lifts the threshold to a clear distance, says so, and is taken 
     const double noise_db = peak_db - 26.0;
     add(x, white_noise(x.size(), std::pow(10.0, noise_db / 20.0), 52));
     // the caller says there is no noise; the excerpt knows better
-    for (const Level told : {no_noise, Level(noise_db)}) {
+    for (const Level told : {without_noise, Level(noise_db)}) {
         const auto got = measure_impact(x, Position(960.0), told, rate);
         REQUIRE(got);
         CHECK(std::abs(got->threshold_db + 12.0) < 1.0);
@@ -181,10 +181,10 @@ TEST_CASE("noise lifts the threshold to a clear distance, says so, and is taken 
 
 TEST_CASE("what does not stand clear of the noise is not measured") {
     const SampleRate rate(48000.0);
-    CHECK_FALSE(measure_impact(std::vector<float>(6720, 0.0F), Position(960.0), no_noise, rate));
-    CHECK_FALSE(measure_impact(std::vector<float>(6720, 0.3F), Position(960.0), no_noise, rate));
+    CHECK_FALSE(measure_impact(std::vector<float>(6720, 0.0F), Position(960.0), without_noise, rate));
+    CHECK_FALSE(measure_impact(std::vector<float>(6720, 0.3F), Position(960.0), without_noise, rate));
     CHECK_FALSE(measure_impact(white_noise(6720, 0.01, 53), Position(960.0), Level(-40.0), rate));
-    CHECK_FALSE(measure_impact(std::vector<float>{0.5F}, Position(0.0), no_noise, rate));
+    CHECK_FALSE(measure_impact(std::vector<float>{0.5F}, Position(0.0), without_noise, rate));
 }
 
 TEST_CASE("a following tap is left out, whether it is announced or comes after a silence") {
@@ -194,8 +194,8 @@ TEST_CASE("a following tap is left out, whether it is announced or comes after a
     std::vector<float> two = alone;
     add(two, sampled({0.9, 2000.0, 500.0}, two.size(), 960.0 + 2400.0, rate.hz())); // 50 ms later, louder
     ImpactMeter meter(rate, {});
-    const auto want = meter.measure(alone, Position(960.0), no_noise);
-    const auto got = meter.measure(two, Position(960.0), no_noise, Position(960.0 + 2400.0));
+    const auto want = meter.measure(alone, Position(960.0), without_noise);
+    const auto got = meter.measure(two, Position(960.0), without_noise, Position(960.0 + 2400.0));
     REQUIRE(want);
     REQUIRE(got);
     CHECK(got->peak_dbfs == want->peak_dbfs);
@@ -204,7 +204,7 @@ TEST_CASE("a following tap is left out, whether it is announced or comes after a
 
     std::vector<float> echo = alone;
     add(echo, sampled({0.19, 2000.0, 500.0}, echo.size(), 960.0 + 2400.0, rate.hz())); // not announced, softer
-    const auto with_echo = meter.measure(echo, Position(960.0), no_noise);
+    const auto with_echo = meter.measure(echo, Position(960.0), without_noise);
     REQUIRE(with_echo);
     CHECK(with_echo->duration_ms == want->duration_ms); // 45 ms of silence closed the hit
 }
@@ -213,7 +213,7 @@ TEST_CASE("two contacts 8 ms apart are one tap whose rise and duration reach to 
     const SampleRate rate(48000.0);
     std::vector<float> x = excerpt_of({0.1, 2000.0, 500.0}, 960.0, rate);
     add(x, sampled({0.4, 2000.0, 500.0}, x.size(), 960.0 + 384.0, rate.hz()));
-    const auto got = measure_impact(x, Position(960.0), no_noise, rate);
+    const auto got = measure_impact(x, Position(960.0), without_noise, rate);
     REQUIRE(got);
     CHECK(std::abs(got->rise_ms - 8.1) < 0.06);     // the second one's top, a quarter period after it begins
     CHECK(std::abs(got->duration_ms - 12.6) < 0.3); // 8 + ln(10) / 500 s
@@ -222,10 +222,10 @@ TEST_CASE("two contacts 8 ms apart are one tap whose rise and duration reach to 
 TEST_CASE("taps at the very start and the very end of a recording are measured as far as they go") {
     const SampleRate rate(48000.0);
     const DampedSine sine{0.5, 2000.0, 500.0};
-    const auto at_start = measure_impact(sampled(sine, 4800, 0.0, rate.hz()), Position(0.0), no_noise, rate);
+    const auto at_start = measure_impact(sampled(sine, 4800, 0.0, rate.hz()), Position(0.0), without_noise, rate);
     REQUIRE(at_start);
     CHECK(std::abs(at_start->duration_ms - expected(sine).duration_ms) < 0.02);
-    const auto at_end = measure_impact(sampled(sine, 960 + 96, 960.0, rate.hz()), Position(960.0), no_noise, rate);
+    const auto at_end = measure_impact(sampled(sine, 960 + 96, 960.0, rate.hz()), Position(960.0), without_noise, rate);
     REQUIRE(at_end); // 2 ms of sound, then the file ends
     CHECK(at_end->duration_ms < 2.0);
     CHECK_FALSE(at_end->decay_ms);
@@ -255,7 +255,7 @@ TEST_CASE("recorded stick strikes have the rise and duration that numpy reads of
         const auto count = static_cast<std::size_t>(read[at + 3]);
         const std::vector<float> x(begin, begin + static_cast<std::ptrdiff_t>(count));
         at += 4 + count;
-        const auto got = measure_impact(x, Position(first - 10.0), no_noise, rate);
+        const auto got = measure_impact(x, Position(first - 10.0), without_noise, rate);
         REQUIRE(got);
         // whole samples there, parts of one here, at either end
         CHECK(std::abs(got->rise_ms - (peak - first) / 48.0) < 1.5 / 48.0);

@@ -1,5 +1,6 @@
 #include "dsp/onset/stray_onsets.hpp"
 
+#include "analysis_rate.hpp"
 #include "impact_signals.hpp"
 
 #include <doctest/doctest.h>
@@ -9,11 +10,10 @@
 #include <vector>
 
 using namespace retap::dsp;
+using retap::test::analysis_rate;
 using retap::test::white_noise;
 
 namespace {
-
-const SampleRate rate(48000.0);
 
 /// Noise about an offset, and in it a tap that is one sample long.
 std::vector<float> tap_at(std::size_t place, unsigned seed) {
@@ -35,7 +35,7 @@ TEST_CASE("an onset far ahead of where the others' lie is moved to there, and no
     for (const auto& sound : sounds) {
         taps.push_back({.samples = sound, .onset = Position(2000.0)});
     }
-    const auto moved = stray_onsets(taps, rate, {});
+    const auto moved = stray_onsets(taps, analysis_rate, {});
     REQUIRE(moved.size() == 5);
     for (std::size_t i = 0; i < 4; ++i) { // 300 samples are 6 ms: a light first contact may lead by as much
         CAPTURE(i);
@@ -60,7 +60,7 @@ TEST_CASE("neither a thump nor a louder knock after the first makes an onset one
     for (const auto& sound : sounds) {
         taps.push_back({.samples = sound, .onset = Position(2000.0)});
     }
-    for (const auto& moved : stray_onsets(taps, rate, {})) {
+    for (const auto& moved : stray_onsets(taps, analysis_rate, {})) {
         CHECK_FALSE(moved);
     }
 }
@@ -70,8 +70,8 @@ TEST_CASE("fewer than three taps do not say where an onset usually lies") {
     const std::vector<float> far = tap_at(3240, 2);
     const std::vector<TapSound> taps{{.samples = near, .onset = Position(2000.0)},
                                      {.samples = far, .onset = Position(2000.0)}};
-    for (const auto& moved : stray_onsets(taps, rate, {})) {
+    for (const auto& moved : stray_onsets(taps, analysis_rate, {})) {
         CHECK_FALSE(moved);
     }
-    CHECK(stray_onsets({}, rate, {}).empty());
+    CHECK(stray_onsets({}, analysis_rate, {}).empty());
 }

@@ -16,13 +16,13 @@ using retap::test::pointers;
 
 namespace {
 
-const std::vector<RunMember> taps{event_at(0.0, 0.5),  event_at(0.4, -0.5), event_at(0.8, 1.0),
-                                  event_at(1.2, -1.0), event_at(1.6, 0.5),  event_at(2.0, -0.5)};
+const std::vector<RunMember> pattern_taps{event_at(0.0, 0.5),  event_at(0.4, -0.5), event_at(0.8, 1.0),
+                                          event_at(1.2, -1.0), event_at(1.6, 0.5),  event_at(2.0, -0.5)};
 
-/// Mean distance to the three nearest of the taps, itself left out.
+/// Mean distance to the three nearest of the pattern_taps, itself left out.
 double nearest_three(const RunMember& event) {
     std::vector<double> distances;
-    for (const RunMember& tap : taps) {
+    for (const RunMember& tap : pattern_taps) {
         if (tap.at_s != event.at_s) {
             distances.push_back(pattern_distance(event.pattern, tap.pattern));
         }
@@ -41,7 +41,7 @@ double against(double distance_db, double usual_db, double strange_db) {
 } // namespace
 
 TEST_CASE("likeness is the plain ratio of two normal likelihoods of the distance to the three nearest") {
-    const std::vector<const RunMember*> members = pointers(taps);
+    const std::vector<const RunMember*> members = pointers(pattern_taps);
     const Run run = describe_run(members, {});
     const double spread_db = pattern_spread(run.pattern);
     // The three nearest of six strangers, by Blom's quantiles through a logistic: on average 0.3 times this below.
@@ -70,7 +70,7 @@ TEST_CASE("a member is not held against itself") {
 }
 
 TEST_CASE("within a run each is held against what its members usually have, and never counts more than 3") {
-    const std::vector<const RunMember*> members = pointers(taps);
+    const std::vector<const RunMember*> members = pointers(pattern_taps);
     const Run run = describe_run(members, {});
     const double strange_db = 1.2 * pattern_spread(run.pattern);
     const std::vector<RunMember> events{event_at(2.4, 1.0), event_at(2.8, 4.0), event_at(3.2, 7.0),

@@ -33,7 +33,7 @@ FoundEvent other_tone_at(double seconds, double db) {
     return event;
 }
 
-std::vector<FoundEvent> six_taps() {
+std::vector<FoundEvent> six_events() {
     std::vector<FoundEvent> events;
     events.reserve(9);
     for (int i = 0; i < 6; ++i) {
@@ -155,11 +155,11 @@ TEST_CASE("taps of two kinds are one run when together they keep one beat, and t
 // worth 1.5: it may cost 4.5. After the end of the run it may cost 1.5, and off the beat nothing.
 
 TEST_CASE("between two taps of the run more may be odd than after its end") {
-    std::vector<FoundEvent> among = six_taps();
+    std::vector<FoundEvent> among = six_events();
     among[3] = other_tone_at(1.2, 8.0);
     qualify_run(among, SampleRate(48000.0), {});
     CHECK(among[3].is_tap);
-    std::vector<FoundEvent> after = six_taps();
+    std::vector<FoundEvent> after = six_events();
     after.push_back(other_tone_at(2.4, 8.0));
     qualify_run(after, SampleRate(48000.0), {});
     CHECK_FALSE(after.back().is_tap);
@@ -167,11 +167,11 @@ TEST_CASE("between two taps of the run more may be odd than after its end") {
 }
 
 TEST_CASE("on the beat of the run more may be odd than off it") {
-    std::vector<FoundEvent> on = six_taps();
+    std::vector<FoundEvent> on = six_events();
     on.push_back(other_tone_at(2.4, 5.0));
     qualify_run(on, SampleRate(48000.0), {});
     CHECK(on.back().is_tap);
-    std::vector<FoundEvent> off = six_taps();
+    std::vector<FoundEvent> off = six_events();
     off.push_back(other_tone_at(2.24, 5.0));
     qualify_run(off, SampleRate(48000.0), {});
     CHECK_FALSE(off.back().is_tap);
@@ -226,7 +226,7 @@ TEST_CASE("two sounds long after the run are taps when they are like them, three
         bool kept;
     };
     for (const Later& later : {Later{2, 0.0, true}, Later{2, 8.0, false}, Later{3, 5.5, true}}) {
-        std::vector<FoundEvent> events = six_taps();
+        std::vector<FoundEvent> events = six_events();
         for (int i = 0; i < later.more; ++i) {
             events.push_back(other_tone_at(6.0 + 0.4 * i, i % 2 == 0 ? later.odd_db : -later.odd_db));
         }
@@ -239,7 +239,7 @@ TEST_CASE("two sounds long after the run are taps when they are like them, three
 
 TEST_CASE("two like sounds long after the run do not vouch for each other") {
     const auto kept = [](double odd_db, int others) {
-        std::vector<FoundEvent> events = six_taps();
+        std::vector<FoundEvent> events = six_events();
         events.push_back(other_tone_at(6.0, odd_db));
         events.push_back(other_tone_at(6.4, odd_db));
         for (int i = 0; i < others; ++i) { // much else goes on before the taps
@@ -256,7 +256,7 @@ TEST_CASE("two like sounds long after the run do not vouch for each other") {
 }
 
 TEST_CASE("two sounds somewhat unlike the taps, a pause after them, are turned down for standing apart") {
-    std::vector<FoundEvent> events = six_taps();
+    std::vector<FoundEvent> events = six_events();
     events.push_back(other_tone_at(6.0, 6.0));
     events.push_back(other_tone_at(6.4, 6.0));
     for (int i = 0; i < 10; ++i) { // as in a room where much else goes on before
@@ -272,7 +272,7 @@ TEST_CASE("two sounds somewhat unlike the taps, a pause after them, are turned d
 
 TEST_CASE("what follows the taps and is somewhat unlike them is one where nothing else is heard, and none on a tray") {
     for (const bool tray : {false, true}) {
-        std::vector<FoundEvent> events = six_taps();
+        std::vector<FoundEvent> events = six_events();
         events.push_back(other_tone_at(2.4, 7.0));
         for (int i = 0; tray && i < 3; ++i) {
             events.push_back(other_tone_at(2.6 + 0.5 * i, 18.0 + 3.0 * i));

@@ -1,4 +1,5 @@
 #include "dsp/stream/recording_watch.hpp"
+#include "analysis_rate.hpp"
 
 #include <doctest/doctest.h>
 
@@ -7,10 +8,9 @@
 #include <vector>
 
 using namespace retap::dsp;
+using retap::test::analysis_rate;
 
 namespace {
-
-const SampleRate rate(48000.0);
 
 std::vector<float> tone(std::size_t count, double amplitude, double offset) {
     std::vector<float> x(count);
@@ -21,7 +21,7 @@ std::vector<float> tone(std::size_t count, double amplitude, double offset) {
 }
 
 RecordingWatch watching(const std::vector<float>& left, const std::vector<float>& right = {}) {
-    RecordingWatch watch(right.empty() ? 1 : 2, rate, rate);
+    RecordingWatch watch(right.empty() ? 1 : 2, analysis_rate, analysis_rate);
     std::vector<float> interleaved;
     for (std::size_t n = 0; n < left.size(); ++n) {
         interleaved.push_back(left[n]);
@@ -44,7 +44,7 @@ TEST_CASE("the loudest sample of all channels is told, and an offset that never 
     CHECK(watching(tone(9600, 0.1, -0.3)).loudest().db() == doctest::Approx(-13.98).epsilon(0.001)); // apart by 0.2
     CHECK(watching(tone(9600, 0.0, 0.3)).loudest().db() < -200.0);
     CHECK(watching(tone(9600, 0.0, 0.0)).loudest().db() < -200.0);
-    CHECK(RecordingWatch(1, rate, rate).loudest().db() < -200.0);
+    CHECK(RecordingWatch(1, analysis_rate, analysis_rate).loudest().db() < -200.0);
 }
 
 TEST_CASE("a channel is silent when nothing ever changes in it and the other one has sound") {
@@ -58,11 +58,11 @@ TEST_CASE("a channel is silent when nothing ever changes in it and the other one
     }
     CHECK_FALSE(watching(sound, sound).silent_channel());
     CHECK_FALSE(watching(sound).silent_channel());
-    CHECK_FALSE(RecordingWatch(2, rate, rate).silent_channel());
+    CHECK_FALSE(RecordingWatch(2, analysis_rate, analysis_rate).silent_channel());
 }
 
 TEST_CASE("faults are told where they lie in the analysis, also after the recording was broken off") {
-    RecordingWatch watch(1, SampleRate(96000.0), rate);
+    RecordingWatch watch(1, SampleRate(96000.0), analysis_rate);
     std::vector<float> sound = tone(9600, 0.1, 0.0);
     std::fill_n(sound.begin() + 4000, 100, 0.0F); // a hole
     watch.feed(sound);

@@ -1,5 +1,6 @@
 #include "dsp/stream/signal_faults.hpp"
 
+#include "analysis_rate.hpp"
 #include "impact_signals.hpp"
 
 #include <doctest/doctest.h>
@@ -9,14 +10,13 @@
 #include <numbers>
 
 using namespace retap::dsp;
+using retap::test::analysis_rate;
 using retap::test::white_noise;
 
 namespace {
 
-const SampleRate rate(48000.0);
-
 SignalFaults faults_of(const std::vector<float>& x) {
-    FaultWatch watch(rate);
+    FaultWatch watch(analysis_rate);
     watch.feed(x);
     return watch.result();
 }
@@ -28,7 +28,7 @@ void convert_16_bit(std::vector<float>& x) {
     }
 }
 
-std::vector<float> tone(std::size_t count, double hz, double amplitude) {
+std::vector<float> plain_tone(std::size_t count, double hz, double amplitude) {
     std::vector<float> x(count);
     for (std::size_t n = 0; n < count; ++n) {
         x[n] = static_cast<float>(amplitude * std::sin(2.0 * std::numbers::pi * hz * static_cast<double>(n) / 48000.0));
@@ -56,7 +56,7 @@ TEST_CASE("flat tops at full scale are counted, on both sides") {
 }
 
 TEST_CASE("clipping is seen in a recording that was turned down afterwards") {
-    std::vector<float> x = tone(4800, 700.0, 1.6); // overdriven by 4 dB: each top is flat for 17 samples or so
+    std::vector<float> x = plain_tone(4800, 700.0, 1.6); // overdriven by 4 dB: each top is flat for 17 samples or so
     convert_16_bit(x);
     const std::size_t loud = faults_of(x).clipped_samples;
     CHECK(loud > 2000);
@@ -66,7 +66,7 @@ TEST_CASE("clipping is seen in a recording that was turned down afterwards") {
 }
 
 TEST_CASE("loud sounds that are not clipped are not called clipped") {
-    std::vector<float> low = tone(48000, 50.0, 0.3); // round tops, several equal 16-bit values on each
+    std::vector<float> low = plain_tone(48000, 50.0, 0.3); // round tops, several equal 16-bit values on each
     convert_16_bit(low);
     CHECK(faults_of(low).clipped_samples == 0);
     std::vector<float> tap = retap::test::sampled({0.99, 2000.0, 500.0}, 4800, 1000.3, 48000.0);
@@ -109,7 +109,7 @@ TEST_CASE("silence between taps, before the first sound and after the last is no
     CHECK(faults_of(std::vector<float>(4800, 0.0F)).silent_share == 1.0);
 }
 
-TEST_CASE("a block heard twice is found, a tone is not mistaken for one") {
+TEST_CASE("a block heard twice is found, a plain_tone is not mistaken for one") {
     for (const std::size_t length : {64U, 480U, 2048U}) {
         CAPTURE(length);
         std::vector<float> x = white_noise(20000, 0.01, 113);
@@ -119,7 +119,7 @@ TEST_CASE("a block heard twice is found, a tone is not mistaken for one") {
         CHECK(std::abs(faults.dropouts[0].begin.samples() - static_cast<double>(8001 + length)) < 17.0);
         CHECK(faults.dropouts[0].length.samples() == static_cast<double>(length));
     }
-    std::vector<float> periodic = tone(20000, 1000.0, 0.3); // 48 samples: 96, 192, 480 ... repeat it exactly
+    std::vector<float> periodic = plain_tone(20000, 1000.0, 0.3); // 48 samples: 96, 192, 480 ... repeat it exactly
     convert_16_bit(periodic);
     CHECK(faults_of(periodic).dropouts.empty());
     std::vector<float> faint = white_noise(96000, 1.0 / 32768.0, 114); // hops between a few steps
@@ -137,7 +137,7 @@ TEST_CASE("the same faults are found whatever the block size") {
     CHECK(whole.clipped_samples == 40);
     CHECK(whole.dropouts.size() == 2);
     for (const std::size_t block : {1U, 7U, 480U, 1000U}) {
-        FaultWatch watch(rate);
+        FaultWatch watch(analysis_rate);
         for (std::size_t at = 0; at < x.size(); at += block) {
             watch.feed(std::span<const float>(x).subspan(at, std::min(block, x.size() - at)));
         }
