@@ -34,7 +34,7 @@ struct Page {
 } // namespace
 
 int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size) {
-    constexpr int runs_of_a_store = 500;
+    constexpr int runs_of_a_store = 50;
     static int runs = 0;
     static std::unique_ptr<Page> page;
     if (runs++ % runs_of_a_store == 0) {
