@@ -16,6 +16,9 @@ namespace {
 
 using journal_format::RecordKind;
 
+/// In less sound a tap cannot be told from the noise it would have to stand out of, which passes for one then.
+constexpr double shortest_with_taps_s = 0.1;
+
 /// Where a stretch without a jump begins, as heard and as received.
 struct HeardStretch {
     std::uint64_t heard = 0;
@@ -37,6 +40,7 @@ std::optional<std::vector<Span>> spans_to_recover(const std::filesystem::path& j
     if (reader.head().keep_all) {
         return std::nullopt;
     }
+    const auto margin = static_cast<std::uint64_t>(std::llround(kept_margin_s * format.sample_rate_hz));
     TakeListener listener(format);
     std::vector<std::uint64_t> taps;
     std::vector<HeardStretch> stretches;
@@ -66,12 +70,14 @@ std::optional<std::vector<Span>> spans_to_recover(const std::filesystem::path& j
     if (heard == 0) {
         return std::vector<Span>{};
     }
+    if (static_cast<double>(heard) < shortest_with_taps_s * format.sample_rate_hz) {
+        return spans_around(std::move(taps), margin);
+    }
     for (const dsp::Tap& tap : listener.finish().taps) {
         const auto onset = static_cast<std::uint64_t>(std::llround(tap.onset_s * format.sample_rate_hz));
         taps.push_back(position_of(onset, stretches));
     }
-    return spans_around(std::move(taps),
-                        static_cast<std::uint64_t>(std::llround(kept_margin_s * format.sample_rate_hz)));
+    return spans_around(std::move(taps), margin);
 }
 
 } // namespace retap::audio

@@ -2,7 +2,9 @@
 
 #include "audio/journal_taps.hpp"
 #include "audio/keeper.hpp"
+#include "audio/sound_file.hpp"
 #include "known_take.hpp"
+#include "paths.hpp"
 #include "temp_folder.hpp"
 
 #include <algorithm>
@@ -12,6 +14,7 @@
 #include <numeric>
 #include <random>
 #include <span>
+#include <string>
 #include <vector>
 
 using namespace retap;
@@ -192,4 +195,21 @@ TEST_CASE("what was loud and was no tap is in the journal, and not in what is ke
         CHECK(journal.frames() > 0);
     }
     CHECK(spans_to_recover(folder / "a.journal") == std::vector<Span>{});
+}
+
+// The first blocks of quiet before a tap were recovered as a take with one tap, which was put into its visit.
+TEST_CASE("a journal that ends before any tap can be told from noise holds none") {
+    const Sound before = read_sound(test::source_dir() + "/recordings/before.flac");
+    const StreamFormat format{.sample_rate_hz = before.sample_rate_hz, .channels = before.channels};
+    const TempFolder folder;
+    for (const double seconds : {0.01, 0.02, 0.03, 0.04, 0.06, 0.1}) {
+        CAPTURE(seconds);
+        const auto path = folder / (std::to_string(seconds) + ".journal");
+        {
+            JournalWriter journal(path, {.take_id = "x", .destination = folder / "x.wav", .format = format});
+            journal.samples(
+                0, std::span(before.interleaved).first(static_cast<std::size_t>(seconds * before.sample_rate_hz)));
+        }
+        CHECK(spans_to_recover(path) == std::vector<Span>{});
+    }
 }
