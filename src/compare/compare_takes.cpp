@@ -11,6 +11,7 @@
 #include <algorithm>
 #include <cassert>
 #include <iterator>
+#include <memory>
 #include <optional>
 #include <utility>
 
@@ -80,6 +81,7 @@ Comparison compare_takes(Takes before, Takes after, Setting setting, const Compa
     Comparison result;
     result.before = before.front();
     result.after = after.front();
+    result.settings = std::make_shared<const CompareSettings>(settings);
     result.measures = shown_measures(before, after, settings.shown_confidence);
     result.likeness = no_likeness;
 

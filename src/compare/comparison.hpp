@@ -3,12 +3,15 @@
 
 #include "dsp/base/take.hpp"
 
+#include <memory>
 #include <span>
 #include <string>
 #include <string_view>
 #include <vector>
 
 namespace retap::compare {
+
+struct CompareSettings; // compare/compare_takes.hpp
 
 enum class Verdict { alike, different, unclear };
 enum class Finding { within, beyond, unclear };
@@ -89,6 +92,7 @@ struct Comparison {
     std::vector<MeasureComparison> measures;
     dsp::TakeAnalysis before;
     dsp::TakeAnalysis after;
+    std::shared_ptr<const CompareSettings> settings; ///< that were in force; none in one that nobody computed
 };
 
 } // namespace retap::compare

@@ -48,8 +48,9 @@ Json settings_json(const dsp::TakeAnalysis& take) {
 
 Json settings_json(const compare::Comparison& comparison) {
     Json settings = settings_json(comparison.before);
-    const compare::CompareSettings compare;
-    Writer{settings}("compare", compare);
+    if (comparison.settings) {
+        Writer{settings}("compare", *comparison.settings);
+    }
     return settings;
 }
 

@@ -1,5 +1,6 @@
 #include "report/json.hpp"
 
+#include "compare/compare_takes.hpp"
 #include "dsp/analysis_settings.hpp"
 #include "invented_takes.hpp"
 
@@ -79,6 +80,9 @@ TEST_CASE("the settings that were in force are written down, once a document") {
     compare::Comparison comparison;
     comparison.before.settings = std::make_shared<const dsp::AnalysisSettings>(settings);
     comparison.after.settings = comparison.before.settings;
+    compare::CompareSettings few_taps;
+    few_taps.max_taps_a_take = 7;
+    comparison.settings = std::make_shared<const compare::CompareSettings>(few_taps);
     const auto shows_them = [](const Json& shown) {
         CHECK(shown["analysis_rate_hz"] == 48000.0);
         CHECK(shown["find"]["floor_quantile"] == 0.125);
@@ -92,7 +96,7 @@ TEST_CASE("the settings that were in force are written down, once a document") {
     CHECK_FALSE(take["settings"].contains("compare"));
     const Json both = comparison_json(comparison);
     shows_them(both["settings"]);
-    CHECK(both["settings"].contains("compare"));
+    CHECK(both["settings"]["compare"]["max_taps_a_take"] == 7);
     CHECK_FALSE(both["before"].contains("settings"));
     CHECK_FALSE(both["after"].contains("settings"));
     CHECK_FALSE(take_json({})["settings"].contains("find")); // nobody analysed it

@@ -157,9 +157,14 @@ TEST_CASE("the copy that a killed backup leaves goes at the next opening of the 
                 }
                 _exit(0);
             }
-            usleep(static_cast<useconds_t>(2000 + round * 3000));
-            kill(child, SIGKILL);
-            waitpid(child, nullptr, 0);
+            bool ended = false; // killed as soon as something of the copy is there
+            while (!ended && hidden_files(folder) == 0) {
+                ended = waitpid(child, nullptr, WNOHANG) == child;
+            }
+            if (!ended) {
+                kill(child, SIGKILL);
+                waitpid(child, nullptr, 0);
+            }
             killed_in_time = hidden_files(folder);
         }
         REQUIRE(killed_in_time >= 1); // the copy, and SQLite's journal of it
