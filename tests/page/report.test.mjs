@@ -44,6 +44,37 @@ test("A report prints on two pages at most", async (t) => {
   stage.check();
 });
 
+/** Runs in the page: words smaller than `least` points as they are printed, drawings with their scale. */
+function smallType(least) {
+  const said = new Set();
+  for (const element of document.body.querySelectorAll("*")) {
+    const own = [...element.childNodes].some((node) => node.nodeType === 3 && node.textContent.trim() !== "");
+    const box = element.getBoundingClientRect();
+    if (!own || box.width < 1 || box.height < 1) continue;
+    const scale = element.ownerSVGElement ? element.getScreenCTM().a : 1;
+    const points = parseFloat(getComputedStyle(element).fontSize) * scale * 0.75;
+    if (points < least - 0.05) said.add(`${element.tagName}.${element.getAttribute("class")} ${points.toFixed(1)} pt: ${element.textContent.slice(0, 20)}`);
+  }
+  return [...said];
+}
+
+test("The report of a visit prints on two pages, in type of 9 pt or more, drawings included", async (t) => {
+  const stage = new Stage(t);
+  const retap = (...args) => execFileSync(process.env.RETAP_PROGRAM, ["visit", ...args, "--store", stage.store]);
+  const report = path.join(stage.folder, "visit.html");
+  retap("import", path.join(process.env.RETAP_RECORDINGS, "demo-visit.json"));
+  retap("report", "1", report);
+  const page = await stage.open(null, { viewport: { width: 703, height: 1054 } }); // A4 without its margins
+  await page.emulateMedia({ media: "print" });
+  await page.goto(pathToFileURL(report).href);
+  assert.deepEqual(await page.evaluate(smallType, 9), []);
+  const printed = await page.pdf({ preferCSSPageSize: true });
+  assert.equal(printed.toString("latin1").match(/\/Type\s*\/Page[^s]/g)?.length, 2);
+  // The second page is not nearly empty: the whole is longer than one page and a half.
+  assert.ok((await page.evaluate(() => document.documentElement.scrollHeight)) > 1.5 * 1054);
+  stage.check();
+});
+
 test("Our own player plays, stops and moves by keyboard, and says what it does", async (t) => {
   const stage = new Stage(t);
   const page = await stage.open(null);

@@ -3,6 +3,7 @@
 import type { App } from "../app";
 import { changedElsewhere, Draft } from "../draft";
 import { h } from "../dom";
+import { howTo } from "../how";
 import { filmKey } from "../key";
 import type { Film, Look, Visit } from "../model";
 import { widthOf } from "../outline";
@@ -131,6 +132,7 @@ export function filmScreen(app: App): Screen {
       h("div", { class: "sides", "aria-hidden": "true" }, h("span", {}, "Patient's right"), h("span", {}, "Patient's left")),
       h("div", { class: "pairs", role: "group", "aria-label": "Tooth pairs from the patient's right to left" }, ...upperRow.map((_, at) => pairButton(app, visit, chart, baseline, at, locked))),
       filmKey(baseline !== null),
+      howTo(app, "chart_holds") ?? "",
       h("p", { class: "quiet" }, locked ? "This visit can be read, not changed." : "Touch a pair: hold, slide, open, cannot be tested, nothing said. With keys: arrows, then h, s, o, u or Delete."),
     ],
   };

@@ -4,6 +4,7 @@
 import type { App } from "../app";
 import { changedElsewhere, Draft } from "../draft";
 import { h } from "../dom";
+import { howTo } from "../how";
 import { markKey } from "../key";
 import {
   differenceAt,
@@ -308,6 +309,7 @@ export function marksScreen(app: App): Screen {
           toothRow(chart, lowerRow, "Lower teeth"),
           ofTheStage(chart),
           markKey(chart.stage, before !== null),
+          howTo(app, chart.stage === "centric" ? "chart_centric" : "mark_eccentric") ?? "",
         ),
         openTooth(chart),
       ),

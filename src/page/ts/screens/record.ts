@@ -2,6 +2,7 @@
 import { getJson, send } from "../api";
 import type { App } from "../app";
 import { h } from "../dom";
+import { howTo } from "../how";
 import { drawFalling } from "../falling";
 import { Landing, levelWords, tapsToGo } from "../levels";
 import type { Cautions, Devices, Live, Look, Visit } from "../model";
@@ -117,6 +118,7 @@ function ended(app: App, visit: Visit, look: Look): (HTMLElement | null)[] {
     answer ? h("p", { class: "answer" }, h("strong", {}, `${answer.verdict[0]?.toUpperCase()}${answer.verdict.slice(1)}. `), answer.sentence) : null,
     h("div", { class: "actions" }, on, again, twelve(app, visit, look, [...reasons, ...(answer?.verdict === "unclear" ? ["record 12"] : [])])),
     cautionList(app),
+    howTo(app, "record"),
     pickUp(app),
     filePicker(app, visit, look),
   ];
