@@ -11,6 +11,7 @@
 #include "stop_signals.hpp"
 #include "terminal.hpp"
 #include "visit/defaults.hpp"
+#include "visit/open_store.hpp"
 #include "visit/sqlite_store.hpp"
 #include "visit/store_place.hpp"
 
@@ -100,6 +101,11 @@ void run_chairside(const ChairsideOptions& options) {
 #endif
     write_privately();
     const std::filesystem::path store = visit::store_file(options.store);
+    if (visit::is_server(store.string())) {
+        throw UsageError(
+            "The page works on a store in a file beside the chair, so that it never waits for the network. "
+            "Leave --store out or give a file.");
+    }
     visit::make_private(store);
     chairside::InstanceLock lock(store);
     const std::filesystem::path door_folder = chairside::door_folder(store);

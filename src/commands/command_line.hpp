@@ -116,6 +116,7 @@ void add_devices(Command program);
 void add_play(Command program);
 void add_chairside(Command program);
 void add_visit(Command program);
+void add_school(Command program);
 void add_lesson(Command program);
 
 } // namespace retap::commands

@@ -19,6 +19,7 @@ void add_commands(retap::commands::Command program) {
     retap::commands::add_play(program);
     retap::commands::add_chairside(program);
     retap::commands::add_visit(program);
+    retap::commands::add_school(program);
     retap::commands::add_lesson(program);
 }
 

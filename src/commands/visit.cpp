@@ -3,7 +3,7 @@
 #include "report/json.hpp"
 #include "terminal.hpp"
 #include "visit/clock.hpp"
-#include "visit/sqlite_store.hpp"
+#include "visit/open_store.hpp"
 #include "visit/store_place.hpp"
 #include "visit_commands.hpp"
 
@@ -14,12 +14,17 @@ namespace retap::commands {
 StoreOption::StoreOption(Command group) : asked_(std::make_shared<std::string>()) {
     group
         .option("--store", *asked_,
-                "The file that visits are kept in. Else RETAP_STORE, else retap/visits.db in the user's data folder")
-        .type_name("FILE");
+                "The file that visits are kept in, or postgresql://LOGIN@HOST/DATABASE for a store that a clinic "
+                "shares. Else RETAP_STORE, else retap/visits.db in the user's data folder")
+        .type_name("PLACE");
 }
 
 std::filesystem::path StoreOption::file() const {
     return visit::store_file(*asked_);
+}
+
+bool StoreOption::on_server() const {
+    return visit::is_server(file().string());
 }
 
 std::unique_ptr<visit::VisitStore> StoreOption::open() const {
@@ -31,10 +36,13 @@ std::unique_ptr<visit::VisitStore> StoreOption::open() const {
 }
 
 std::unique_ptr<visit::VisitStore> StoreOption::open_or_make() const {
-    return std::make_unique<visit::SqliteStore>(file());
+    return visit::open_store(file().string());
 }
 
 bool StoreOption::exists() const {
+    if (on_server()) {
+        return true; // opening says whether
+    }
     std::error_code not_to_be_seen; // opening says why
     return std::filesystem::exists(file(), not_to_be_seen) || not_to_be_seen;
 }

@@ -13,7 +13,7 @@
 
 namespace retap::commands {
 
-/// `--store FILE` of the whole group; opened by each command when it runs.
+/// `--store PLACE` of the whole group; opened by each command when it runs.
 class StoreOption {
 public:
     explicit StoreOption(Command group);
@@ -22,7 +22,9 @@ public:
     /// Makes the store when there is none; for commands that begin a record.
     [[nodiscard]] std::unique_ptr<visit::VisitStore> open_or_make() const;
     [[nodiscard]] bool exists() const;
+    /// The place as it was said; on a server an address.
     [[nodiscard]] std::filesystem::path file() const;
+    [[nodiscard]] bool on_server() const;
 
 private:
     std::shared_ptr<std::string> asked_;

@@ -31,7 +31,9 @@ void run(const VisitEraseOptions& options, const StoreOption& store) {
             "--yes.");
     }
     // First, so that a kill in between leaves a visit that can still be erased and no sound without one.
-    chairside::remove_takes_of(chairside::take_folder(store.file()), options.id);
+    if (!store.on_server()) {
+        chairside::remove_takes_of(chairside::take_folder(store.file()), options.id);
+    }
     const visit::Tombstone stone = open->erase(options.id, stamp_now(options.by), options.reason);
     if (options.json) {
         print(report::json_text({{"format", "retap.erased/1"}, {"erased", report::Json::array({stone_json(stone)})}}));

@@ -1,10 +1,8 @@
-// SQL on one SQLite file through SOCI. The one place that includes SOCI.
+// SQL on a database, as the store uses it: on one SQLite file (sqlite_database) or on a server (postgres_database).
 #pragma once
 
 #include <cstddef>
 #include <cstdint>
-#include <filesystem>
-#include <memory>
 #include <optional>
 #include <span>
 #include <string>
@@ -30,48 +28,45 @@ private:
     std::vector<std::optional<std::string>> columns_;
 };
 
-/// Not for use from several threads at once; several objects on one file are fine. Waits up to ten seconds for another
-/// writer. Every fault is a StoreError that names the file, what was being done, and what to try.
+/// Not for use from several threads at once; several objects on one database are fine. Waits up to ten seconds for
+/// another writer. Every fault is a StoreError that says which database, what was being done, and what to try.
+/// Statements have a ? for each value, and no question mark besides.
 class Database {
 public:
-    enum class Access { write, read };
-    /// write: opens or creates the file and sets it up: write-ahead log, every commit synced to the disk, freed space
-    /// overwritten. read: opens what is there and leaves no trace beside it, so that it can lie where nothing can be
-    /// written; nobody else may write to it then.
-    explicit Database(const std::filesystem::path& file, Access access = Access::write);
-    ~Database();
+    Database() = default;
+    virtual ~Database() = default;
     Database(const Database&) = delete;
     Database& operator=(const Database&) = delete;
     Database(Database&&) = delete;
     Database& operator=(Database&&) = delete;
 
     /// `doing` completes "Cannot ..." in messages.
-    void execute(const std::string& doing, const std::string& sql, const std::vector<SqlValue>& values = {});
-    /// The same without waiting for another writer; whether it was done.
-    bool execute_at_once(const std::string& doing, const std::string& sql, const std::vector<SqlValue>& values = {});
-    [[nodiscard]] std::vector<SqlRow> query(const std::string& doing, const std::string& sql,
-                                            const std::vector<SqlValue>& values = {});
-    /// The blob in the first column of the first row; nothing without a row.
-    [[nodiscard]] std::optional<std::vector<std::byte>> blob(const std::string& doing, const std::string& sql,
-                                                             const std::vector<SqlValue>& values = {});
+    virtual void execute(const std::string& doing, const std::string& sql,
+                         const std::vector<SqlValue>& values = {}) = 0;
+    [[nodiscard]] virtual std::vector<SqlRow> query(const std::string& doing, const std::string& sql,
+                                                    const std::vector<SqlValue>& values = {}) = 0;
+    /// The bytes in the first column of the first row; nothing without a row.
+    [[nodiscard]] virtual std::optional<std::vector<std::byte>> blob(const std::string& doing, const std::string& sql,
+                                                                     const std::vector<SqlValue>& values = {}) = 0;
     /// Several statements without values, one after the other, as in a schema.
     void script(const std::string& doing, const std::vector<std::string>& statements);
 
-    [[nodiscard]] const std::filesystem::path& file() const { return file_; }
-    [[nodiscard]] bool can_write() const { return access_ == Access::write; }
+    /// What messages call it: a file, or an address without its password.
+    [[nodiscard]] virtual std::string name() const = 0;
+    /// A condition with one ?, true when the text in the column is LIKE the value, with \ before what means itself, and
+    /// ASCII letters of either case.
+    [[nodiscard]] virtual std::string like(const std::string& column) const = 0;
 
-private:
-    struct Session;
-    void use_write_ahead_log(const std::string& doing);
-    [[noreturn]] void fail(const std::string& doing, const std::exception& cause) const;
-
-    std::filesystem::path file_;
-    Access access_;
-    std::unique_ptr<Session> session_;
+protected:
+    friend class Transaction;
+    /// write: what is read inside stays true until commit, as far as the store holds what it reads (SqlStore::hold).
+    /// Without it everything is read as it was at one moment, beside a writer.
+    virtual void begin(const std::string& doing, bool write) = 0;
+    virtual void commit(const std::string& doing);
+    virtual void roll_back(const std::string& doing);
 };
 
-/// write: takes the write lock at once, so that what is read inside stays true until commit(). snapshot: reads
-/// everything as it was at one moment, beside a writer. Rolls back without commit(). Not to be nested.
+/// Rolls back without commit(). Not to be nested.
 class Transaction {
 public:
     enum class Access { write, snapshot };

@@ -1,6 +1,7 @@
 // A copy of the whole SQLite store.
 #include "error.hpp"
 #include "visit/backup_copy.hpp"
+#include "visit/sqlite_database.hpp"
 #include "visit/sqlite_store.hpp"
 
 namespace retap::visit {
@@ -15,13 +16,13 @@ void SqliteStore::backup(const std::filesystem::path& destination) {
     // Noted first: when the program is killed, the next opening of the store takes the copy away. Nobody is waited for
     // to note it, and a note that could not be struck out again is at the next opening.
     const auto note = [&](const std::string& sql) {
-        if (database_.can_write()) {
-            (void)database_.execute_at_once(doing, sql, {copy.path()});
+        if (file_.can_write()) {
+            (void)file_.execute_at_once(doing, sql, {copy.path()});
         }
     };
     note("INSERT OR IGNORE INTO pending (task, what) VALUES ('backup', ?)");
     copy.make();
-    database_.execute(doing, "VACUUM INTO ?", {copy.path()});
+    file_.execute(doing, "VACUUM INTO ?", {copy.path()});
     copy.keep();
     note("DELETE FROM pending WHERE task = 'backup' AND what = ?");
 }

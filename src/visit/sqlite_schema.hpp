@@ -1,4 +1,4 @@
-// The tables of a visit store and how older ones become present ones.
+// The tables of a visit store in a file, and how older ones become present ones.
 #pragma once
 
 #include "visit/database.hpp"

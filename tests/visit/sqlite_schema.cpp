@@ -1,4 +1,4 @@
-#include "visit/schema.hpp"
+#include "visit/sqlite_schema.hpp"
 
 #include "error.hpp"
 #include "invented_visit.hpp"

@@ -1,4 +1,4 @@
-#include "visit/schema.hpp"
+#include "visit/sqlite_schema.hpp"
 
 #include "error.hpp"
 
@@ -119,11 +119,11 @@ void bring_up_to_date(Database& database, const std::function<void()>& derive) {
     const std::int64_t version = pragma(database, "user_version");
     const bool ours = pragma(database, "application_id") == application_id;
     if (!ours && !is_empty(database)) {
-        throw StoreError("'" + database.file().string() +
+        throw StoreError("'" + database.name() +
                          "' is a database of some other program, not a visit store. Choose another file with --store.");
     }
     if (version > schema_version) {
-        throw StoreError("'" + database.file().string() + "' was written by a newer Retap (store version " +
+        throw StoreError("'" + database.name() + "' was written by a newer Retap (store version " +
                          std::to_string(version) + ", this one reads up to " + std::to_string(schema_version) +
                          "). Use the newer program.");
     }

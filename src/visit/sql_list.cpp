@@ -1,6 +1,6 @@
-// Lists and searches of the SQLite store.
+// Lists and searches of the stores on databases.
 #include "chart/notation.hpp"
-#include "visit/sqlite_store.hpp"
+#include "visit/sql_store.hpp"
 
 namespace retap::visit {
 
@@ -32,16 +32,16 @@ struct Conditions {
     }
 };
 
-Conditions conditions_of(const VisitFilter& filter) {
+Conditions conditions_of(const VisitFilter& filter, const Database& database) {
     Conditions conditions;
     if (!filter.text.empty()) {
         const std::string pattern = anywhere(filter.text);
-        conditions.add(R"((label LIKE ? ESCAPE '\' OR procedure LIKE ? ESCAPE '\' OR worker LIKE ? ESCAPE '\' OR )"
-                       R"(supervisor LIKE ? ESCAPE '\'))",
+        conditions.add("(" + database.like("label") + " OR " + database.like("procedure") + " OR " +
+                           database.like("worker") + " OR " + database.like("supervisor") + ")",
                        {pattern, pattern, pattern, pattern});
     }
     if (!filter.label.empty()) {
-        conditions.add(R"(label LIKE ? ESCAPE '\')", {anywhere(filter.label)});
+        conditions.add(database.like("label"), {anywhere(filter.label)});
     }
     if (filter.waiting || !filter.waiting_until.empty()) {
         conditions.add("open_action = 'wait' AND NOT " + std::string(followed), {});
@@ -95,8 +95,8 @@ std::optional<VisitSummary::Open> open_from(const SqlRow& row, std::size_t first
 
 } // namespace
 
-std::vector<VisitSummary> SqliteStore::list(const VisitFilter& filter) {
-    Conditions conditions = conditions_of(filter);
+std::vector<VisitSummary> SqlStore::list(const VisitFilter& filter) {
+    Conditions conditions = conditions_of(filter, database_);
     std::string sql = "SELECT id, uid, label, procedure, teeth, numbering, worker, supervisor, opened_at, changed_at, "
                       "state, latest_look, latest_sound, follows, open_action, open_since, open_by, open_numb, " +
                       std::string(followed) + " FROM visit" + conditions.sql + " ORDER BY opened_at DESC, id DESC";

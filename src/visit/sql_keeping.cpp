@@ -1,9 +1,9 @@
-// Checking and carrying visits of the SQLite store.
+// Checking and carrying visits of the stores on databases.
 #include "error.hpp"
 #include "visit/chain.hpp"
 #include "visit/sha256.hpp"
-#include "visit/sqlite_rows.hpp"
-#include "visit/sqlite_store.hpp"
+#include "visit/sql_rows.hpp"
+#include "visit/sql_store.hpp"
 
 #include <algorithm>
 
@@ -60,22 +60,22 @@ void check_as_if_written_here(const Parcel& parcel) {
 
 } // namespace
 
-Parcel SqliteStore::pack(VisitId id) {
+Parcel SqlStore::pack(VisitId id) {
     const Transaction snapshot(database_, "read a visit", Transaction::Access::snapshot);
     return packed(id);
 }
 
-Parcel SqliteStore::packed(VisitId id) {
+Parcel SqlStore::packed(VisitId id) {
     Parcel parcel{uid_of(id), entries_of(id), {}};
     for (const SqlRow& row :
          database_.query("read a visit", "SELECT number FROM take WHERE visit_id = ? ORDER BY number", {id})) {
         const int number = static_cast<int>(row.integer(0));
-        parcel.takes.emplace_back(number, take(id, number));
+        parcel.takes.emplace_back(number, take_there(id, number));
     }
     return parcel;
 }
 
-std::vector<std::string> SqliteStore::strays_in_entries(VisitId id, const std::vector<Entry>& entries) {
+std::vector<std::string> SqlStore::strays_in_entries(VisitId id, const std::vector<Entry>& entries) {
     const std::string columns = columns_of(entry_row(entries.front()));
     const auto rows =
         database_.query("read a visit", "SELECT " + columns + " FROM entry WHERE visit_id = ? ORDER BY number", {id});
@@ -90,7 +90,7 @@ std::vector<std::string> SqliteStore::strays_in_entries(VisitId id, const std::v
     return faults;
 }
 
-std::vector<std::string> SqliteStore::verify(VisitId id) {
+std::vector<std::string> SqlStore::verify(VisitId id) {
     const Transaction snapshot(database_, "read a visit", Transaction::Access::snapshot);
     const Parcel parcel = packed(id);
     std::vector<std::string> faults = faults_of(parcel);
@@ -106,7 +106,7 @@ std::vector<std::string> SqliteStore::verify(VisitId id) {
     return faults;
 }
 
-VisitId SqliteStore::unpack(const Parcel& parcel) {
+VisitId SqlStore::unpack(const Parcel& parcel) {
     if (const auto faults = faults_of(parcel); !faults.empty()) {
         throw InputError("The visit cannot be taken in, because it is not what was written: " + faults.front() +
                          " Export it again from where it comes from.");

@@ -1,4 +1,4 @@
-#include "visit/sqlite_rows.hpp"
+#include "visit/sql_rows.hpp"
 
 #include "chart/notation.hpp"
 #include "visit/open_decision.hpp"

@@ -1,4 +1,4 @@
-// Visits and entries as rows of the SQLite store. Part of sqlite_store; not for others.
+// Visits and entries as rows of the stores on databases. Part of sql_store; not for others.
 #pragma once
 
 #include "visit/database.hpp"

@@ -1,7 +1,7 @@
-// Visits of the SQLite store that continue each other.
+// Visits of the stores on databases that continue each other.
 #include "error.hpp"
 #include "visit/inherit.hpp"
-#include "visit/sqlite_store.hpp"
+#include "visit/sql_store.hpp"
 
 #include <algorithm>
 
@@ -17,16 +17,16 @@ bool same_teeth(std::vector<chart::Tooth> a, std::vector<chart::Tooth> b) {
 
 } // namespace
 
-VisitId SqliteStore::open_following(VisitId earlier, const Stamp& stamp, Opened opened) {
+VisitId SqlStore::open_following(VisitId earlier, const Stamp& stamp, Opened opened) {
     Transaction transaction(database_, "open a visit");
     const Visit before = read_visit(earlier);
     opened.follows = before.uid;
     const VisitId id = insert_opening(stamp, opened);
     if (same_teeth(opened.treated, before.opened.content.treated)) {
         for (const TakenOver& taken : taken_over(before, stamp)) {
-            const int number = append(read_visit(id), taken.entry);
+            const int number = append(read_to_write(id), taken.entry);
             if (std::holds_alternative<TakeKept>(taken.entry.body)) {
-                insert_take(id, number, take(earlier, taken.from));
+                insert_take(id, number, take_there(earlier, taken.from));
             }
         }
     }
@@ -34,7 +34,7 @@ VisitId SqliteStore::open_following(VisitId earlier, const Stamp& stamp, Opened 
     return id;
 }
 
-Link SqliteStore::link_of(const std::string& uid) {
+Link SqlStore::link_of(const std::string& uid) {
     Link link{.id = 0, .uid = uid, .label = {}, .opened_at = {}};
     const auto rows =
         database_.query("read a visit", "SELECT id, label, opened_at, state FROM visit WHERE uid = ?", {uid});
@@ -46,7 +46,7 @@ Link SqliteStore::link_of(const std::string& uid) {
     return {row.integer(0), uid, row.text(1), row.text(2), row.text(3) == "signed"};
 }
 
-Chain SqliteStore::chain_of(const Visit& visit) {
+Chain SqlStore::chain_of(const Visit& visit) {
     constexpr std::size_t longest = 100; // more days than any tooth takes; an altered file may run in a circle
     Chain chain;
     std::optional<std::string> uid = visit.opened.content.follows;
