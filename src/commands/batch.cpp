@@ -2,6 +2,7 @@
 #include "aside_file.hpp"
 #include "audio/inspect_file.hpp"
 #include "batch_csv.hpp"
+#include "batch_shards.hpp"
 #include "command_line.hpp"
 #include "error.hpp"
 #include "outputs.hpp"
@@ -13,6 +14,8 @@
 #include <atomic>
 #include <cctype>
 #include <exception>
+#include <fstream>
+#include <iterator>
 #include <memory>
 #include <mutex>
 #include <optional>
@@ -27,6 +30,7 @@ namespace {
 struct BatchOptions {
     std::string folder;
     std::string csv;
+    std::string shard;
     audio::ChannelChoice channels;
     bool json = false;
 };
@@ -140,10 +144,12 @@ void run(const BatchOptions& options) {
     if (options.csv.empty() && !options.json) {
         throw UsageError("Nothing would come of this: name a table to write (--csv OUT.csv) or ask for --json.");
     }
-    const auto files = takes_in(options.folder);
+    const std::optional<Shard> shard = options.shard.empty() ? std::nullopt : std::optional(shard_from(options.shard));
+    const auto all = takes_in(options.folder);
     if (!options.csv.empty()) {
-        refuse_to_overwrite(options.csv, files);
+        refuse_to_overwrite(options.csv, all);
     }
+    const auto files = shard ? files_of(*shard, all) : all;
     // Asked for before the work, so that an hour of it is not lost to a folder that cannot be written to.
     std::optional<AsideFile> table;
     if (!options.csv.empty()) {
@@ -156,7 +162,8 @@ void run(const BatchOptions& options) {
             warn(result.error);
         }
     }
-    if (std::ranges::none_of(results, [](const BatchResult& result) { return result.take.has_value(); })) {
+    // A part may hold few files or none, and is done all the same.
+    if (!shard && std::ranges::none_of(results, [](const BatchResult& result) { return result.take.has_value(); })) {
         throw InputError("None of the " + std::to_string(results.size()) + " sound files in '" + options.folder +
                          "' could be used.");
     }
@@ -167,13 +174,46 @@ void run(const BatchOptions& options) {
     print(options.json ? report::json_text(batch_json(results)) : batch_text(results, options.csv));
 }
 
+struct MergeOptions {
+    std::string out;
+    std::vector<std::string> parts;
+};
+
+void merge(const MergeOptions& options) {
+    refuse_to_overwrite(options.out, {options.parts.begin(), options.parts.end()});
+    std::vector<TablePart> parts;
+    for (const std::string& name : options.parts) {
+        std::ifstream in(name, std::ios::binary);
+        parts.push_back({name, std::string(std::istreambuf_iterator<char>(in), {})});
+        if (!in) {
+            throw InputError("Cannot read '" + name + "'. Run that part again: retap batch DIR --shard I/N --csv FILE");
+        }
+    }
+    write_privately();
+    write_file_whole(options.out, merged_tables(parts));
+    print(std::to_string(parts.size()) + " tables are put together in " + options.out + ".\n");
+}
+
+void add_merge(Command program) {
+    auto options = std::make_shared<MergeOptions>();
+    Command command = program.subcommand("merge", "Put together the tables that 'retap batch --shard' wrote");
+    command.option("OUT", options->out, "The table to write").required();
+    command.option("PART", options->parts, "The tables of the parts").required();
+    command.when_run([options] { merge(*options); });
+}
+
 } // namespace
 
 void add_batch(Command program) {
+    add_merge(program);
     auto options = std::make_shared<BatchOptions>();
     Command command = program.subcommand("batch", "Inspect every take in a folder, on all cores");
     command.option("DIR", options->folder, "A folder of sound files; folders inside it are not searched").required();
     command.option("--csv", options->csv, "Write a table, one row per file").type_name("OUT.csv");
+    command
+        .option("--shard", options->shard,
+                "Only part I of N, for several programs or machines on one folder; then: retap merge")
+        .type_name("I/N");
     command.channels_option(options->channels);
     command.json_flag(options->json);
     command.footer("A file that cannot be used is listed and does not stop the others; the exit status is 3 only when "

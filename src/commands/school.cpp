@@ -120,6 +120,7 @@ void add_school_verify(Command group, const StoreOption& store) {
 } // namespace
 
 void add_school(Command program) {
+    add_cohort(program);
     Command group = program.subcommand("school", "Look after the store that a clinic shares on a PostgreSQL server");
     const StoreOption store(group);
     add_school_init(group, store);

@@ -7,4 +7,6 @@ namespace retap::commands {
 
 void add_school_carry(Command group, const StoreOption& store); ///< carry, fetch, kept
 
+void add_cohort(Command program);
+
 } // namespace retap::commands

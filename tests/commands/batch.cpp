@@ -131,3 +131,39 @@ TEST_CASE("progress with an estimate is shown on a terminal, wiped when done, an
     CHECK(shown.err.ends_with("\r\033[K"));
     CHECK(run_retap(folder.path(), {"batch", "takes", "--json"}).err.empty());
 }
+
+TEST_CASE("the parts of a folder put together are the table of the whole, each file once") {
+    const TempFolder folder;
+    std::filesystem::create_directory(folder / "takes");
+    for (const char* name : {"a.wav", "b, or not.wav", "c \"d\".wav", "e.wav"}) {
+        write_take(folder / "takes" / name, {.taps = 8});
+    }
+    put_bytes(folder / "takes/f.flac", "not a sound");
+    REQUIRE(run_retap(folder.path(), {"batch", "takes", "--csv", "whole.csv"}).status == 0);
+    std::vector<std::string> merging = {"merge", "merged.csv"};
+    for (const char* part : {"1/3", "2/3", "3/3"}) {
+        const std::string table = "part" + std::string(1, part[0]) + ".csv";
+        REQUIRE(run_retap(folder.path(), {"batch", "takes", "--shard", part, "--csv", table}).status == 0);
+        merging.push_back(table);
+    }
+    REQUIRE(run_retap(folder.path(), merging).status == 0);
+    CHECK(bytes_of(folder / "merged.csv") == bytes_of(folder / "whole.csv"));
+
+    merging.push_back("part1.csv");
+    if (lines_of(bytes_of(folder / "part1.csv")).size() > 1) {
+        CHECK(run_retap(folder.path(), merging).err.find("stands in 'part1.csv' and in a table before it") !=
+              std::string::npos);
+    }
+    const std::string whole = bytes_of(folder / "whole.csv");
+    put_bytes(folder / "cut.csv", whole.substr(0, whole.size() - 5));
+    const Outcome cut = run_retap(folder.path(), {"merge", "out.csv", "cut.csv"});
+    CHECK(cut.status == 3);
+    CHECK(cut.err.find("its last line has no end; it may have been cut off") != std::string::npos);
+    CHECK(run_retap(folder.path(), {"merge", "out.csv", "missing.csv"}).status == 3);
+    CHECK(run_retap(folder.path(), {"merge", "part1.csv", "part1.csv"}).status == 2);
+    for (const char* wrong : {"0/3", "4/3", "1", "a/3", "1/3x", "1/0", "/"}) {
+        CAPTURE(wrong);
+        CHECK(run_retap(folder.path(), {"batch", "takes", "--json", "--shard", wrong}).status == 2);
+    }
+    CHECK(std::filesystem::exists(folder / "out.csv") == false);
+}
