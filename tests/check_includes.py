@@ -23,7 +23,7 @@ DSP_LIBRARIES = {"kissfft", "eigen"}
 # Outside libraries, by how their headers begin.
 LIBRARIES = {"kiss_fft": "kissfft", "kissfft": "kissfft", "Eigen/": "eigen", "eigen3/": "eigen", "sndfile": "libsndfile",
              "samplerate": "libsamplerate", "portaudio": "portaudio", "pa_": "portaudio", "boost/": "boost", "CLI/": "cli11",
-             "nlohmann/": "nlohmann-json", "alsa/": "alsa", "jack/": "jack", "openssl/": "openssl", "soci/": "soci", "sqlite3": "sqlite", "microhttpd": "libmicrohttpd", "zlib": "zlib"}
+             "nlohmann/": "nlohmann-json", "libav": "ffmpeg", "libsw": "ffmpeg", "alsa/": "alsa", "jack/": "jack", "openssl/": "openssl", "soci/": "soci", "sqlite3": "sqlite", "microhttpd": "libmicrohttpd", "zlib": "zlib"}
 # POSIX and Linux, which are no library of anybody's.
 SYSTEM = re.compile(r"(sys|netinet|arpa|linux|net)/\w+\.h|(unistd|fcntl|poll|pwd|netdb|termios|dirent|signal|spawn|errno|"
                     r"stdlib|string|strings)\.h")

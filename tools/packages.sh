@@ -6,6 +6,7 @@ build_packages=(
     libsndfile1-dev libsamplerate0-dev portaudio19-dev libasound2-dev libjack-jackd2-dev zlib1g-dev
     libkissfft-dev libeigen3-dev libboost-math-dev
     libcli11-dev nlohmann-json3-dev
+    libavformat-dev libavcodec-dev libswresample-dev
     libsoci-dev libsoci-sqlite3-4.0 libsoci-postgresql4.0 libsqlite3-dev libpq-dev libssl-dev libmicrohttpd-dev
 )
 
@@ -18,6 +19,7 @@ test_packages=(
     python3 python3-jsonschema python3-scipy
     libfftw3-dev libgsl-dev
     aubio-tools
+    ffmpeg
     pulseaudio pulseaudio-utils libasound2-plugins jackd2 sox
     hydrogen-drumkits hydrogen-data sonic-pi-samples
     postgresql-15

@@ -92,6 +92,9 @@ std::string write_note(const CaptureNote& note) {
                       {"recovered", note.recovered ? "yes" : "no"},
                       {"lost frames", std::to_string(note.lost_frames)},
                       {"device overflows", std::to_string(note.device_overflows)}};
+    if (!note.codec.empty()) {
+        lines.emplace_back("codec", cut(note.codec, longest_name));
+    }
     std::string text = write_key_lines(lines);
     std::size_t written = 0;
     const std::string joins = write_joins(note.joins, max_comment_bytes - text.size() - room_for_count, written);
@@ -120,6 +123,7 @@ std::optional<CaptureNote> read_note(std::string_view comment) {
     note.ended_by = value_of(lines, "ended by");
     note.kept_everything = value_of(lines, "kept") == "everything";
     note.recovered = value_of(lines, "recovered") == "yes";
+    note.codec = value_of(lines, "codec");
     note.lost_frames = read_count(lines, "lost frames");
     note.device_overflows = read_count(lines, "device overflows");
     note.joins = read_joins(value_of(lines, "joins"));

@@ -30,6 +30,7 @@ struct CaptureNote {
     std::string ended_by{};
     bool kept_everything = false; ///< else only half a second around the taps
     bool recovered = false;       ///< finished later, from what an interrupted recording left
+    std::string codec{};          ///< what threw part of the sound away on its way here, as "AAC"; empty: nothing
     std::uint64_t lost_frames = 0;
     std::uint64_t device_overflows = 0;
     std::uint64_t joins_left_out = 0; ///< there are more after the last of `joins`, but the text has no room for them

@@ -9,12 +9,20 @@
 #include <cstdint>
 #include <span>
 #include <string>
+#include <utility>
 #include <vector>
 
 namespace retap::audio {
 namespace {
 
 constexpr std::size_t look_frames = 16384;
+
+std::string codec_caution(const std::string& codec) {
+    return "The sound was made smaller with " + codec +
+           ", which leaves out what is hard to hear and smears the start of a tap. Save takes as WAV or FLAC if you "
+           "can, "
+           "before and after alike.";
+}
 
 /// Sound in, the analysis out, with nothing timed across the places that its capture noted.
 class Inspection {
@@ -24,6 +32,7 @@ public:
             joins_ = note->joins;
             device_ = note->device;
             recorded_on_ = note->started;
+            codec_ = note->codec;
         }
     }
 
@@ -48,6 +57,9 @@ public:
         take.file = name;
         take.device = device_;
         take.recorded_on = recorded_on_;
+        if (!codec_.empty()) {
+            take.fitness.cautions.push_back(codec_caution(codec_));
+        }
         return take;
     }
 
@@ -61,6 +73,7 @@ private:
     }
 
     StreamFormat format_;
+    std::string codec_;
     TakeListener listener_;
     std::vector<Join> joins_;
     std::string device_;
@@ -71,13 +84,19 @@ private:
 
 } // namespace
 
-dsp::TakeAnalysis inspect_file(const std::filesystem::path& path, const ChannelChoice& choice) {
+dsp::TakeAnalysis inspect_file(const std::filesystem::path& path, const ChannelChoice& choice,
+                               const InspectProgress& progress) {
     SoundReader reader(path, choice);
     Inspection inspection({.sample_rate_hz = reader.sample_rate_hz(), .channels = reader.channels()}, reader.comment());
     const auto width = static_cast<std::size_t>(reader.channels());
     std::vector<float> block(look_frames * width);
+    double done = 0.0;
     for (std::size_t got = reader.read(block); got > 0; got = reader.read(block)) {
         inspection.feed(std::span(block).first(got * width));
+        done += static_cast<double>(got);
+        if (progress) {
+            progress(done / reader.sample_rate_hz(), reader.duration_s().value_or(0.0));
+        }
     }
     return inspection.finish(path.string());
 }

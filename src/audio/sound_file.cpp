@@ -1,9 +1,12 @@
 #include "audio/sound_file.hpp"
 
 #include "audio/byte_source.hpp"
+#include "audio/capture_note.hpp"
+#include "audio/decoder_process.hpp"
 #include "audio/header_check.hpp"
 #include "audio/named_formats.hpp"
-#include "audio/sndfile_handle.hpp"
+#include "audio/sndfile_source.hpp"
+#include "audio/sound_magic.hpp"
 #include "error.hpp"
 
 #include <algorithm>
@@ -12,7 +15,8 @@
 #include <cmath>
 #include <cstdint>
 #include <cstdio>
-#include <exception>
+#include <functional>
+#include <string_view>
 #include <utility>
 
 namespace retap::audio {
@@ -21,52 +25,9 @@ namespace {
 /// Beyond this a sample is damage or wrong scaling, not sound: 40 dB over full scale.
 constexpr float absurd_sample = 100.0F;
 
-/// What libsndfile reads from. It is C: nothing may be thrown through it, so a fault of the disk waits in `fault`.
-struct Feed {
-    const ByteSource* source = nullptr;
-    sf_count_t place = 0;
-    std::exception_ptr fault;
-};
-
-sf_count_t feed_size(void* user) {
-    return static_cast<sf_count_t>(static_cast<Feed*>(user)->source->size());
-}
-
-sf_count_t feed_seek(sf_count_t offset, int whence, void* user) {
-    auto& feed = *static_cast<Feed*>(user);
-    if (whence == SEEK_CUR) {
-        offset += feed.place;
-    } else if (whence == SEEK_END) {
-        offset += feed_size(user);
-    }
-    feed.place = std::max<sf_count_t>(offset, 0);
-    return feed.place;
-}
-
-sf_count_t feed_read(void* bytes, sf_count_t count, void* user) {
-    auto& feed = *static_cast<Feed*>(user);
-    try {
-        const auto got = feed.source->read_at(static_cast<std::uint64_t>(feed.place),
-                                              {static_cast<std::byte*>(bytes), static_cast<std::size_t>(count)});
-        feed.place += static_cast<sf_count_t>(got);
-        return static_cast<sf_count_t>(got);
-    } catch (...) {
-        feed.fault = std::current_exception();
-        return 0;
-    }
-}
-
-sf_count_t feed_write(const void* /*bytes*/, sf_count_t /*count*/, void* /*user*/) {
-    return 0;
-}
-
-sf_count_t feed_tell(void* user) {
-    return static_cast<Feed*>(user)->place;
-}
-
-bool length_is_a_guess(const SF_INFO& info) {
-    return (info.format & SF_FORMAT_TYPEMASK) == SF_FORMAT_MPEG;
-}
+/// What libsndfile does not read at all, by sound_kind(); of the rest it has said what is wrong.
+constexpr std::array<std::string_view, 8> decoded_elsewhere{"MP4", "WebM", "AMR",     "WMA",
+                                                            "AAC", "CAF",  "WavPack", "APE"};
 
 std::string in_seconds(double frames, double rate) {
     char text[32];
@@ -78,10 +39,8 @@ std::string in_seconds(double frames, double rate) {
 
 struct SoundReader::State {
     std::string name;
-    std::unique_ptr<ByteSource> source;
-    Feed feed; // before `file`, which reads through it to the last
-    SF_INFO info{};
-    SndfileHandle file;
+    std::unique_ptr<ByteSource> source; // before `frames`, which may read from it to the last
+    std::unique_ptr<FrameSource> frames;
     std::vector<int> chosen;    // from 0; empty: all
     std::vector<float> staging; // all channels of a block, when some are chosen
     std::int64_t place = 0;
@@ -90,28 +49,35 @@ struct SoundReader::State {
         throw InputError("Cannot use '" + name + "': " + fault);
     }
 
-    void open(const ChannelChoice& choice);
+    /// `decode` starts a decoder on the same bytes, for what libsndfile does not know.
+    void open(const ChannelChoice& choice, const std::function<std::unique_ptr<FrameSource>()>& decode);
     void check_header() const;
     void choose(const ChannelChoice& choice);
     void check_samples(std::span<const float> interleaved) const;
     std::size_t read_frames(std::span<float> interleaved);
 };
 
-void SoundReader::State::open(const ChannelChoice& choice) {
-    feed.source = source.get();
-    std::array<std::byte, 12> first{};
-    if (!is_named_format(std::span(first).first(source->read_at(0, first)))) {
-        refuse("it is not a sound file that can be read (" + std::string(named_formats) +
-               " are). Save it as WAV or FLAC.");
-    }
-    SF_VIRTUAL_IO io{feed_size, feed_seek, feed_read, feed_write, feed_tell};
-    file.reset(sf_open_virtual(&io, SFM_READ, &info, &feed));
-    if (feed.fault) {
-        std::rethrow_exception(feed.fault);
-    }
-    if (!file) {
-        refuse("it is not a sound file that can be read (" + std::string(sf_strerror(nullptr)) +
-               "). Save it as WAV or FLAC.");
+void SoundReader::State::open(const ChannelChoice& choice,
+                              const std::function<std::unique_ptr<FrameSource>()>& decode) {
+    std::array<std::byte, 16> first{};
+    const auto begins = std::span(first).first(source->read_at(0, first));
+    if (is_named_format(begins.first(std::min<std::size_t>(begins.size(), 12)))) {
+        SndfileOpened opened = open_with_sndfile(*source);
+        frames = std::move(opened.frames);
+        if (!frames) {
+            refuse("it is not a sound file that can be read (" + opened.fault + "). Save it as WAV or FLAC.");
+        }
+    } else {
+        const auto kind = sound_kind(begins);
+        if (!kind || std::ranges::find(decoded_elsewhere, *kind) == decoded_elsewhere.end()) {
+            refuse("it is not a sound file that can be read (" + std::string(named_formats) +
+                   " are). Save it as WAV or FLAC.");
+        }
+        if (!can_decode_phones()) {
+            refuse("it is " + std::string(*kind) +
+                   ", and this Retap was built without what reads it. Save it as WAV or FLAC.");
+        }
+        frames = decode();
     }
     check_header();
     choose(choice);
@@ -123,20 +89,20 @@ void SoundReader::State::check_header() const {
                std::to_string(shortfall->held_bytes) +
                " are there; it was cut short or never finished. Copy or record it again.");
     }
-    if (info.frames <= 0) {
+    if (frames->frames() <= 0) {
         refuse("it holds no sound at all. Record it again.");
     }
-    if (info.samplerate < lowest_rate_hz || info.samplerate > highest_rate_hz) {
-        refuse("its sample rate is " + std::to_string(info.samplerate) +
+    if (frames->sample_rate_hz() < lowest_rate_hz || frames->sample_rate_hz() > highest_rate_hz) {
+        refuse("its sample rate is " + std::to_string(frames->sample_rate_hz()) +
                " Hz; rates from 8000 to 192000 Hz can be used. Record at 48000 Hz.");
     }
 }
 
 void SoundReader::State::choose(const ChannelChoice& choice) {
     for (const int number : choice.numbers) {
-        if (number < 1 || number > info.channels) {
-            refuse("channel " + std::to_string(number) + " was asked for, but it has " + std::to_string(info.channels) +
-                   ". Choose from those.");
+        if (number < 1 || number > frames->channels()) {
+            refuse("channel " + std::to_string(number) + " was asked for, but it has " +
+                   std::to_string(frames->channels()) + ". Choose from those.");
         }
         chosen.push_back(number - 1);
     }
@@ -147,8 +113,8 @@ void SoundReader::State::choose(const ChannelChoice& choice) {
         refuse("channel " + std::to_string(chosen[0] + 1) +
                " was asked for as left and as right. Choose two different ones, or one.");
     }
-    if (chosen.empty() && info.channels > 2) {
-        refuse("it has " + std::to_string(info.channels) +
+    if (chosen.empty() && frames->channels() > 2) {
+        refuse("it has " + std::to_string(frames->channels()) +
                " channels, and which of them are the pick-ups is not known. Choose one, or two as left and right "
                "(--channels 1 or --channels 1,2).");
     }
@@ -160,24 +126,22 @@ void SoundReader::State::check_samples(std::span<const float> interleaved) const
         return;
     }
     const auto width =
-        static_cast<std::int64_t>(chosen.empty() ? static_cast<std::size_t>(info.channels) : chosen.size());
+        static_cast<std::int64_t>(chosen.empty() ? static_cast<std::size_t>(frames->channels()) : chosen.size());
     const auto frame = place + (bad - interleaved.begin()) / width;
     refuse(
         std::string(std::isfinite(*bad) ? "a sample is more than 100 times full scale" : "a sample is not a number") +
-        " (at " + in_seconds(static_cast<double>(frame), info.samplerate) +
+        " (at " + in_seconds(static_cast<double>(frame), frames->sample_rate_hz()) +
         "); the file is damaged or was saved with the wrong scale. Save or record it again.");
 }
 
 std::size_t SoundReader::State::read_frames(std::span<float> interleaved) {
     if (chosen.empty()) {
-        const auto want = static_cast<sf_count_t>(interleaved.size()) / info.channels;
-        return static_cast<std::size_t>(sf_readf_float(file.get(), interleaved.data(), want));
+        return frames->read_frames(interleaved);
     }
-    const std::size_t frames = interleaved.size() / chosen.size();
-    const auto width = static_cast<std::size_t>(info.channels);
-    staging.resize(frames * width);
-    const auto got =
-        static_cast<std::size_t>(sf_readf_float(file.get(), staging.data(), static_cast<sf_count_t>(frames)));
+    const std::size_t wanted = interleaved.size() / chosen.size();
+    const auto width = static_cast<std::size_t>(frames->channels());
+    staging.resize(wanted * width);
+    const std::size_t got = frames->read_frames(staging);
     for (std::size_t frame = 0; frame < got; ++frame) {
         for (std::size_t i = 0; i < chosen.size(); ++i) {
             interleaved[frame * chosen.size() + i] = staging[frame * width + static_cast<std::size_t>(chosen[i])];
@@ -190,14 +154,14 @@ SoundReader::SoundReader(const std::filesystem::path& path, const ChannelChoice&
     : state_(std::make_unique<State>()) {
     state_->name = path.string();
     state_->source = open_file(path);
-    state_->open(choice);
+    state_->open(choice, [&] { return decode_in_process(path); });
 }
 
 SoundReader::SoundReader(std::span<const std::byte> bytes, const std::string& name)
     : state_(std::make_unique<State>()) {
     state_->name = name;
     state_->source = open_memory(bytes);
-    state_->open({});
+    state_->open({}, [&] { return decode_in_process(bytes, name); });
 }
 
 SoundReader::~SoundReader() = default;
@@ -205,35 +169,48 @@ SoundReader::SoundReader(SoundReader&&) noexcept = default;
 SoundReader& SoundReader::operator=(SoundReader&&) noexcept = default;
 
 double SoundReader::sample_rate_hz() const {
-    return state_->info.samplerate;
+    return state_->frames->sample_rate_hz();
 }
 
 int SoundReader::channels() const {
-    return state_->chosen.empty() ? state_->info.channels : static_cast<int>(state_->chosen.size());
+    return state_->chosen.empty() ? state_->frames->channels() : static_cast<int>(state_->chosen.size());
 }
 
 std::int64_t SoundReader::frames() const {
-    return state_->info.frames;
+    return state_->frames->frames();
+}
+
+std::optional<double> SoundReader::duration_s() const {
+    return state_->frames->length_is_a_guess() ? std::nullopt
+                                               : std::optional(static_cast<double>(frames()) / sample_rate_hz());
+}
+
+std::string SoundReader::codec() const {
+    const auto note = read_note(comment());
+    return note ? note->codec : std::string();
 }
 
 std::string SoundReader::comment() const {
-    const char* text = sf_get_string(state_->file.get(), SF_STR_COMMENT);
-    return text == nullptr ? std::string() : std::string(text);
+    std::string comment = state_->frames->comment();
+    if (const std::string codec = state_->frames->codec(); !codec.empty()) {
+        CaptureNote note = read_note(comment).value_or(CaptureNote{.kept_everything = true});
+        note.codec = codec;
+        return write_note(note);
+    }
+    return comment;
 }
 
 std::size_t SoundReader::read(std::span<float> interleaved) {
     const auto width = static_cast<std::size_t>(channels());
     assert(!interleaved.empty() && interleaved.size() % width == 0);
     const std::size_t got = state_->read_frames(interleaved);
-    if (state_->feed.fault) {
-        std::rethrow_exception(state_->feed.fault);
-    }
     state_->check_samples(interleaved.first(got * width));
     state_->place += static_cast<std::int64_t>(got);
-    if (got * width < interleaved.size() && state_->place < state_->info.frames && !length_is_a_guess(state_->info)) {
+    if (got * width < interleaved.size() && state_->place < state_->frames->frames() &&
+        !state_->frames->length_is_a_guess()) {
         state_->refuse("it ends after " + in_seconds(static_cast<double>(state_->place), sample_rate_hz()) +
                        " though its header says " +
-                       in_seconds(static_cast<double>(state_->info.frames), sample_rate_hz()) +
+                       in_seconds(static_cast<double>(state_->frames->frames()), sample_rate_hz()) +
                        "; it was cut short or is damaged. Copy or record it again.");
     }
     return got;
@@ -256,7 +233,7 @@ Sound read_all(SoundReader reader, const Bound& bound = {}) {
             throw InputError(bound.refusal);
         }
     };
-    if (reader.frames() < SF_COUNT_MAX) { // that stands for a length that is not known
+    if (reader.duration_s()) {
         check(static_cast<std::uint64_t>(reader.frames()));
     }
     Sound sound{.sample_rate_hz = reader.sample_rate_hz(),

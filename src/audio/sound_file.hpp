@@ -5,6 +5,7 @@
 #include <cstdint>
 #include <filesystem>
 #include <memory>
+#include <optional>
 #include <span>
 #include <string>
 #include <vector>
@@ -39,7 +40,14 @@ public:
     /// As read: the number chosen, or the file's own.
     [[nodiscard]] int channels() const;
     [[nodiscard]] std::int64_t frames() const;
-    /// The comment inside the file; empty when there is none.
+    /// As far as the file says; nothing where only reading it all tells.
+    [[nodiscard]] std::optional<double> duration_s() const;
+    /// What threw part of the sound away when it was made smaller, as "Vorbis" or "AAC", also on its way into a take
+    /// that was kept; empty when nothing did. What it cannot see: such a sound that was saved as WAV by another
+    /// program.
+    [[nodiscard]] std::string codec() const;
+    /// The comment inside the file; empty when there is none. Of a sound that a codec touched a CaptureNote that names
+    /// it, so that the knowledge goes where the sound goes.
     [[nodiscard]] std::string comment() const;
     /// Fills `interleaved` (a whole number of frames) from the current place; returns the frames read, 0 at the end.
     std::size_t read(std::span<float> interleaved);

@@ -1,6 +1,7 @@
 // retap batch: inspect many takes on all cores.
 #include "aside_file.hpp"
 #include "audio/inspect_file.hpp"
+#include "audio/sound_magic.hpp"
 #include "batch_csv.hpp"
 #include "batch_shards.hpp"
 #include "command_line.hpp"
@@ -35,33 +36,43 @@ struct BatchOptions {
     bool json = false;
 };
 
+/// By its name, or by how it begins.
 bool sounds_like_a_take(const std::filesystem::path& file) {
-    constexpr std::array<std::string_view, 14> endings{".wav", ".wave", ".flac", ".aif", ".aiff", ".aifc", ".ogg",
-                                                       ".oga", ".opus", ".mp3",  ".w64", ".rf64", ".caf",  ".au"};
+    constexpr std::array<std::string_view, 26> endings{
+        ".wav", ".wave", ".flac", ".aif", ".aiff", ".aifc", ".ogg", ".oga", ".opus", ".mp3", ".w64", ".rf64", ".caf",
+        ".au",  ".m4a",  ".mp4",  ".mov", ".aac",  ".webm", ".mka", ".mkv", ".amr",  ".awb", ".3gp", ".3ga",  ".wma"};
     std::string ending = file.extension().string();
     std::ranges::transform(ending, ending.begin(), [](unsigned char c) { return static_cast<char>(std::tolower(c)); });
-    return std::ranges::find(endings, ending) != endings.end() && !file.filename().string().starts_with(".");
+    return std::ranges::find(endings, ending) != endings.end() || audio::sound_kind(file);
 }
 
-std::vector<std::filesystem::path> takes_in(const std::filesystem::path& folder) {
+struct FolderContent {
+    std::vector<std::filesystem::path> takes;
+    std::vector<std::filesystem::path> passed_over; ///< files that are no sound, neither by name nor by content
+};
+
+FolderContent content_of(const std::filesystem::path& folder) {
     std::error_code fault;
-    std::vector<std::filesystem::path> files;
+    FolderContent content;
     for (std::filesystem::directory_iterator entry(folder, fault), end; !fault && entry != end;
          entry.increment(fault)) {
-        if (sounds_like_a_take(entry->path())) {
-            files.push_back(entry->path());
+        std::error_code gone; // then it is nothing that could be read
+        if (entry->path().filename().string().starts_with(".") || entry->is_directory(gone)) {
+            continue;
         }
+        (sounds_like_a_take(entry->path()) ? content.takes : content.passed_over).push_back(entry->path());
     }
     if (fault) {
         throw InputError("Cannot list '" + folder.string() + "': " + fault.message() +
                          ". Name a folder with sound files.");
     }
-    if (files.empty()) {
+    if (content.takes.empty()) {
         throw InputError("There are no sound files in '" + folder.string() +
                          "'. Name the folder that holds them; folders inside it are not searched.");
     }
-    std::ranges::sort(files);
-    return files;
+    std::ranges::sort(content.takes);
+    std::ranges::sort(content.passed_over);
+    return content;
 }
 
 BatchResult inspect_one(const std::filesystem::path& file, const audio::ChannelChoice& channels) {
@@ -110,7 +121,8 @@ std::vector<BatchResult> inspect_all(const std::vector<std::filesystem::path>& f
     return results;
 }
 
-report::Json batch_json(const std::vector<BatchResult>& results) {
+report::Json batch_json(const std::vector<BatchResult>& results,
+                        const std::vector<std::filesystem::path>& passed_over) {
     report::Json takes = report::Json::array();
     report::Json failed = report::Json::array();
     dsp::TakeAnalysis first; // speaks for all: they are analysed alike
@@ -122,13 +134,31 @@ report::Json batch_json(const std::vector<BatchResult>& results) {
             failed.push_back({{"file", result.file.string()}, {"error", result.error}});
         }
     }
+    report::Json others = report::Json::array();
+    for (const auto& file : passed_over) {
+        others.push_back(file.string());
+    }
     return {{"format", "retap.batch/1"},
             {"takes", std::move(takes)},
             {"failed", std::move(failed)},
-            {"settings", report::settings_json(first)}};
+            {"settings", report::settings_json(first)},
+            {"passed_over", std::move(others)}};
 }
 
-std::string batch_text(const std::vector<BatchResult>& results, const std::string& csv) {
+std::string passed_over_text(const std::vector<std::filesystem::path>& files) {
+    constexpr std::size_t most_named = 8;
+    std::string names;
+    for (std::size_t i = 0; i < std::min(files.size(), most_named); ++i) {
+        names += (i == 0 ? "" : ", ") + files[i].filename().string();
+    }
+    if (files.size() > most_named) {
+        names += " and " + std::to_string(files.size() - most_named) + " more";
+    }
+    return files.empty() ? "" : "Passed over, as no sound: " + names + ".\n";
+}
+
+std::string batch_text(const std::vector<BatchResult>& results, const std::vector<std::filesystem::path>& passed_over,
+                       const std::string& csv) {
     std::size_t inspected = 0;
     std::size_t fit = 0;
     for (const BatchResult& result : results) {
@@ -137,7 +167,7 @@ std::string batch_text(const std::vector<BatchResult>& results, const std::strin
     }
     return std::to_string(results.size()) + " files: " + std::to_string(inspected) + " inspected, " +
            std::to_string(fit) + " of them fit to compare, " + std::to_string(results.size() - inspected) +
-           " could not be used.\n" + (csv.empty() ? "" : "Table: " + csv + "\n");
+           " could not be used.\n" + passed_over_text(passed_over) + (csv.empty() ? "" : "Table: " + csv + "\n");
 }
 
 void run(const BatchOptions& options) {
@@ -145,11 +175,16 @@ void run(const BatchOptions& options) {
         throw UsageError("Nothing would come of this: name a table to write (--csv OUT.csv) or ask for --json.");
     }
     const std::optional<Shard> shard = options.shard.empty() ? std::nullopt : std::optional(shard_from(options.shard));
-    const auto all = takes_in(options.folder);
+    FolderContent content = content_of(options.folder);
+    const auto& all = content.takes;
     if (!options.csv.empty()) {
         refuse_to_overwrite(options.csv, all);
     }
     const auto files = shard ? files_of(*shard, all) : all;
+    std::erase_if(content.passed_over, [&](const auto& file) { // an older table that is replaced is no surprise
+        std::error_code not_there;
+        return !options.csv.empty() && std::filesystem::equivalent(file, options.csv, not_there);
+    });
     // Asked for before the work, so that an hour of it is not lost to a folder that cannot be written to.
     std::optional<AsideFile> table;
     if (!options.csv.empty()) {
@@ -171,7 +206,8 @@ void run(const BatchOptions& options) {
         table->write(batch_csv(results));
         table->commit();
     }
-    print(options.json ? report::json_text(batch_json(results)) : batch_text(results, options.csv));
+    print(options.json ? report::json_text(batch_json(results, content.passed_over))
+                       : batch_text(results, content.passed_over, options.csv));
 }
 
 struct MergeOptions {

@@ -61,13 +61,27 @@ TEST_CASE("batch gives a row for each sound file in order of name, and a bad fil
                               "AIFF, OGG and MP3 are). Save it as WAV or FLAC.";
     CHECK(outcome.err == "retap: " + fault + "\n");
     CHECK(outcome.out.starts_with("3 files: 2 inspected, "));
-    CHECK(outcome.out.ends_with(" 1 could not be used.\nTable: table.csv\n"));
+    CHECK(outcome.out.ends_with(" 1 could not be used.\nPassed over, as no sound: notes.txt.\nTable: table.csv\n"));
     const auto lines = lines_of(bytes_of(folder / "table.csv"));
     REQUIRE(lines.size() == 4);
     CHECK(lines[0].starts_with("file,error,sample_rate_hz,channels,duration_s,usable,reasons,taps,usable_taps,"));
     CHECK(lines[1].starts_with("\"a, with a comma.WAV\",,48000.0,1,4.2,"));
     CHECK(lines[2].starts_with("b.wav,,48000.0,1,4.6,"));
     CHECK(lines[3].starts_with("c.flac,\"" + fault + "\",,,"));
+}
+
+TEST_CASE("batch reads a sound whatever it is called, and as JSON lists what it passes over") {
+    const TempFolder folder;
+    std::filesystem::create_directory(folder / "takes");
+    write_take(folder / "takes/take.wav", {.taps = 8});
+    std::filesystem::rename(folder / "takes/take.wav", folder / "takes/Memo 1");
+    put_bytes(folder / "takes/notes.txt", "not looked at");
+    put_bytes(folder / "takes/.hidden", "not listed");
+    const Outcome outcome = run_retap(folder.path(), {"batch", "takes", "--json"});
+    REQUIRE(outcome.status == 0);
+    const auto json = report::Json::parse(outcome.out);
+    CHECK(json.at("takes").at(0).at("file") == "takes/Memo 1");
+    CHECK(json.at("passed_over") == report::Json::array({"takes/notes.txt"}));
 }
 
 TEST_CASE("batch as JSON holds the same takes as inspect, and the files that failed") {
