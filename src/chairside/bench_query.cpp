@@ -81,6 +81,12 @@ bite::LessonBite bite_of_query(const HttpRequest& request) {
     return bite;
 }
 
+std::optional<chart::Tooth> tooth_of_query(const HttpRequest& request) {
+    constexpr BenchRange iso_numbers{11.0, 48.0};
+    const auto iso = number_in(request, "tooth", iso_numbers);
+    return iso ? chart::Tooth::from_number(static_cast<int>(*iso), chart::Numbering::iso) : std::nullopt;
+}
+
 lesson::SlowMotion slow_motion_of_query(const HttpRequest& request) {
     return {.factor = number_in(request, "slow", slow_factor).value_or(1.0),
             .keep_pitch = request.query_value("keep_pitch") == "1"};

@@ -5,6 +5,7 @@
 #include "lesson/handout.hpp"
 #include "lesson/results.hpp"
 #include "report/listening_plot.hpp"
+#include "report/wording.hpp"
 
 namespace retap::chairside {
 
@@ -14,6 +15,7 @@ namespace {
 
 constexpr std::size_t max_tests = 4;
 constexpr int down_after = 2;
+constexpr std::size_t max_missed = 8; // each holds the sound of several takes
 
 bool inside(double value, lesson::BenchRange range) {
     return value >= range.lowest && value <= range.highest;
@@ -56,8 +58,21 @@ Json numbers(const std::vector<double>& values) {
 }
 
 Json words_json(const lesson::ResultWords& words) {
-    return {
-        {"question", words.question}, {"ear", words.ear}, {"retap", words.retap}, {"notes", words.notes}, {"plot", ""}};
+    return {{"question", words.question}, {"ear", words.ear}, {"retap", words.retap},
+            {"notes", words.notes},       {"plot", ""},       {"retapPlot", ""}};
+}
+
+/// What a learner can hear again after the end: which trial, how high, and what would have been right.
+Json missed_json(const std::map<std::size_t, lesson::Trial>& missed, bool pairs) {
+    Json list = Json::array();
+    for (const auto& [number, trial] : missed) {
+        const std::string height = report::number(trial.height_um, 0) + " \u00B5m";
+        const std::string was = !trial.odd ? "the same bite twice"
+                                : pairs    ? "different, by " + height
+                                           : "number " + std::to_string(*trial.odd + 1) + " was odd, by " + height;
+        list.push_back({{"number", number}, {"was", was}});
+    }
+    return list;
 }
 
 } // namespace
@@ -77,12 +92,16 @@ void HearingDesk::finish(Test& test) const {
         const lesson::OddOneResult result = odd->result();
         line = lesson::kept(result);
         test.result = words_json(lesson::odd_one_words(result, test.settings.speed_mm_s));
-        (*test.result)["plot"] = report::listening_plot(result.stairs.trials(), result.threshold);
+        (*test.result)["plot"] = report::listening_plot(
+            result.stairs.trials(), lesson::as_far_as_played(result.threshold, result.stairs.trials()));
+        (*test.result)["retapPlot"] =
+            report::listening_plot(result.retap, lesson::as_far_as_played(result.retap_threshold, result.retap));
     } else {
         const lesson::PairsResult result = std::get<lesson::PairsTest>(test.test).result();
         line = lesson::kept(result);
         test.result = words_json(lesson::pairs_words(result, test.settings.height_um, test.settings.speed_mm_s));
     }
+    (*test.result)["missed"] = missed_json(test.missed, test.settings.pairs);
     (*test.result)["keptAs"] = nullptr;
     if (!test.settings.learner.empty()) {
         line.when = lesson::now_in_digits();
@@ -139,6 +158,15 @@ Json HearingDesk::answer(const std::string& id, std::size_t number, std::size_t 
     if (choice >= choices) {
         throw InputError("There is no such answer.");
     }
+    const lesson::Trial& trial =
+        std::visit([](const auto& one) -> const lesson::Trial& { return one.trial(); }, test.test);
+    const bool right = test.settings.pairs ? trial.odd.has_value() == (choice == 1) : trial.odd == choice;
+    if (!right) {
+        test.missed.emplace(number, trial);
+        if (test.missed.size() > max_missed) {
+            test.missed.erase(test.missed.begin());
+        }
+    }
     if (auto* odd = std::get_if<lesson::OddOneTest>(&test.test)) {
         odd->answer(choice);
     } else {
@@ -158,6 +186,16 @@ std::string HearingDesk::sound(const std::string& id, std::size_t number) {
     }
     return lesson::flac_of(
         lesson::in_a_row(std::visit([](const auto& one) -> const lesson::Trial& { return one.trial(); }, test.test)));
+}
+
+std::string HearingDesk::missed(const std::string& id, std::size_t number) {
+    const std::lock_guard lock(mutex_);
+    const Test& test = test_of(id);
+    const auto found = test.missed.find(number);
+    if (!finished(test.test) || found == test.missed.end()) {
+        throw InputError("There is no such trial to hear again.");
+    }
+    return lesson::flac_of(lesson::in_a_row(found->second));
 }
 
 std::string HearingDesk::results() const {

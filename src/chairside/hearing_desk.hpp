@@ -8,6 +8,7 @@
 #include <cstdint>
 #include <filesystem>
 #include <list>
+#include <map>
 #include <mutex>
 #include <optional>
 #include <string>
@@ -40,6 +41,8 @@ public:
     [[nodiscard]] report::Json answer(const std::string& id, std::size_t number, std::size_t choice);
     /// The sounds of trial `number` in a row, as the bytes of a FLAC file.
     [[nodiscard]] std::string sound(const std::string& id, std::size_t number);
+    /// The same of a trial that was answered wrongly, after the end of its test.
+    [[nodiscard]] std::string missed(const std::string& id, std::size_t number);
     /// All kept results as a table.
     [[nodiscard]] std::string results() const;
 
@@ -49,6 +52,7 @@ private:
         HearingSettings settings;
         std::variant<lesson::OddOneTest, lesson::PairsTest> test;
         std::optional<report::Json> result;
+        std::map<std::size_t, lesson::Trial> missed{}; ///< by number: the latest that were answered wrongly
     };
     [[nodiscard]] Test& test_of(const std::string& id);
     void finish(Test& test) const;

@@ -3,6 +3,7 @@
 #include "chairside/bench_query.hpp"
 #include "error.hpp"
 #include "lesson/bite_words.hpp"
+#include "lesson/chart_pictures.hpp"
 #include "lesson/handout.hpp"
 #include "report/lesson_bench_section.hpp"
 #include "report/lesson_section.hpp"
@@ -91,8 +92,9 @@ std::string bench_view(const HttpRequest& request) {
     const auto numbering = chart::numbering_from(request.query_value("numbering")).value_or(chart::Numbering::iso);
     const lesson::LessonTake balanced = lesson::make_and_hear(bite::balanced(bite), "");
     const lesson::LessonTake made = lesson::make_and_hear(bite, "");
-    return report::lesson_bench_section({.bite = lesson::bite_in_words(bite, numbering),
-                                         .physics = lesson::physics_in_words(bite, numbering),
+    const auto chosen = tooth_of_query(request);
+    return report::lesson_bench_section({.bite = lesson::bite_in_words(bite, numbering, chosen),
+                                         .physics = lesson::physics_in_words(bite, numbering, chosen),
                                          .taps = static_cast<std::size_t>(bite.taps),
                                          .numbering = numbering,
                                          .balanced = {balanced.truth, balanced.heard},
@@ -156,6 +158,75 @@ void add_lessons(Router& router, LessonShelf& lessons) {
     });
 }
 
+lesson::ChartLesson chart_lesson_of(const std::string& number, const HttpRequest& request) {
+    const std::uint64_t value = whole(number, "patient");
+    if (value < 1 || value > static_cast<std::uint64_t>(lesson::chart_patient_count)) {
+        throw InputError("There is no such patient.");
+    }
+    return lesson::chart_lesson(
+        static_cast<int>(value), seed_of(request),
+        chart::numbering_from(request.query_value("numbering")).value_or(chart::Numbering::iso));
+}
+
+[[noreturn]] void not_readable() {
+    throw InputError("What the page sent cannot be read. Reload the page.");
+}
+
+/// `body` has "holds" (notation), "marks" (one notation for each drawing) and "choices".
+lesson::ChartAnswers chart_answers_of(const lesson::ChartLesson& lesson, const Json& body) {
+    const auto marks = body.find("marks");
+    const auto choices = body.find("choices");
+    const auto holds = body.find("holds");
+    if (holds == body.end() || !holds->is_string() || marks == body.end() || !marks->is_array() ||
+        choices == body.end() || !choices->is_array()) {
+        not_readable();
+    }
+    std::vector<std::string> charts;
+    for (const Json& text : *marks) {
+        if (!text.is_string()) {
+            not_readable();
+        }
+        charts.push_back(text.get<std::string>());
+    }
+    std::vector<std::size_t> chosen;
+    for (const Json& choice : *choices) {
+        if (!choice.is_number_unsigned()) {
+            not_readable();
+        }
+        chosen.push_back(choice.get<std::size_t>());
+    }
+    return lesson::chart_answers(lesson, holds->get<std::string>(), charts, chosen);
+}
+
+void add_chart_lessons(Router& router) {
+    router.add("GET", "/api/learn/charts", [](const HttpRequest&, const PathParts&) {
+        return compact({{"patients", lesson::chart_patient_count}});
+    });
+    router.add("GET", "/api/learn/charts/:", [](const HttpRequest& request, const PathParts& parts) {
+        const lesson::ChartLesson lesson = chart_lesson_of(parts[0], request);
+        Json json = lesson::chart_lesson_json(lesson, nullptr, nullptr);
+        json["drawings"] = lesson::chart_drawings(lesson);
+        return compact(json);
+    });
+    // "answers" of one observer, and those of a second one under "second" when the two are to be compared.
+    router.add("POST", "/api/learn/charts/:/answer", [](const HttpRequest& request, const PathParts& parts) {
+        const Json body = body_of(request);
+        const auto answers = body.find("answers");
+        if (answers == body.end() || !answers->is_object()) {
+            not_readable();
+        }
+        const lesson::ChartLesson lesson = chart_lesson_of(parts[0], request);
+        const lesson::ChartAnswers said = chart_answers_of(lesson, *answers);
+        const lesson::ChartResult result = lesson::check_charts(lesson, said);
+        const auto second = body.find("second");
+        if (second == body.end() || second->is_null()) {
+            return compact(lesson::chart_result_json(result, nullptr));
+        }
+        const auto agreement = lesson::agreement_between(chart_answers_of(lesson, *second), said);
+        return compact(lesson::chart_result_json(result, &agreement));
+    });
+}
+
 void add_tests(Router& router, HearingDesk& hearing) {
     router.add("POST", "/api/learn/tests", [&](const HttpRequest& request, const PathParts&) {
         return compact(hearing.begin(settings_of(body_of(request))));
@@ -169,6 +240,9 @@ void add_tests(Router& router, HearingDesk& hearing) {
     });
     router.add("GET", "/api/learn/tests/:/sounds/:", [&](const HttpRequest&, const PathParts& parts) {
         return sound_reply(hearing.sound(parts[0], whole(parts[1], "trial")));
+    });
+    router.add("GET", "/api/learn/tests/:/missed/:", [&](const HttpRequest&, const PathParts& parts) {
+        return sound_reply(hearing.missed(parts[0], whole(parts[1], "trial")));
     });
     router.add("GET", "/api/learn/results", [&](const HttpRequest&, const PathParts&) {
         HttpReply reply;
@@ -187,6 +261,7 @@ void add_learn_routes(Router& router, LessonShelf& lessons, HearingDesk& hearing
     router.add("GET", "/api/learn/bench/sound",
                [](const HttpRequest& request, const PathParts&) { return sound_reply(bench_sound(request)); });
     add_lessons(router, lessons);
+    add_chart_lessons(router);
     add_tests(router, hearing);
 }
 

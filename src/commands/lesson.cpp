@@ -112,6 +112,7 @@ void add_lesson(Command program) {
     add_lesson_run(command);
     add_lesson_bench(command);
     add_lesson_test(command);
+    add_lesson_chart(command);
     add_lesson_results(command);
     add_lesson_own(command);
     command.when_run([command, page] {

@@ -6,6 +6,7 @@
 namespace retap::commands {
 
 void add_lesson_bench(Command lesson);
+void add_lesson_chart(Command lesson);
 void add_lesson_list(Command lesson);
 void add_lesson_run(Command lesson);
 void add_lesson_test(Command lesson);

@@ -49,15 +49,17 @@ std::optional<bite::ArchSide> side_named(std::string_view word) {
     return word == "right" ? std::optional(bite::ArchSide::right) : std::nullopt;
 }
 
-std::string tooth_of_pair(std::size_t pair, chart::Numbering numbering) {
-    const auto tooth = chart::Tooth::from_number(bite::upper_tooth_iso(pair), chart::Numbering::iso);
-    return chart::name(*tooth, numbering);
+std::string tooth_of_pair(std::size_t pair, chart::Numbering numbering, std::optional<chart::Tooth> chosen) {
+    const auto upper = chart::Tooth::from_number(bite::upper_tooth_iso(pair), chart::Numbering::iso);
+    const bool same_pair = chosen && chart::namesake(*chosen) == *upper;
+    return chart::name(same_pair ? *chosen : *upper, numbering);
 }
 
-std::string bite_in_words(const bite::LessonBite& bite, chart::Numbering numbering) {
+std::string bite_in_words(const bite::LessonBite& bite, chart::Numbering numbering,
+                          std::optional<chart::Tooth> chosen) {
     std::vector<std::string> parts;
     for (const bite::HeightChange& change : bite.heights) {
-        const std::string tooth = tooth_of_pair(change.pair, numbering);
+        const std::string tooth = tooth_of_pair(change.pair, numbering, chosen);
         parts.push_back(change.height_um < 0.0 ? tooth + " out of contact by " + micrometres(-change.height_um)
                                                : tooth + " high by " + micrometres(change.height_um));
     }
@@ -66,7 +68,7 @@ std::string bite_in_words(const bite::LessonBite& bite, chart::Numbering numberi
     }
     if (bite.slide) {
         parts.push_back("a slide of " + micrometres(bite.slide->distance_um) + " on " +
-                        tooth_of_pair(bite.slide->pair, numbering));
+                        tooth_of_pair(bite.slide->pair, numbering, chosen));
     }
     if (parts.empty()) {
         parts.emplace_back("a balanced bite");
@@ -78,7 +80,8 @@ std::string bite_in_words(const bite::LessonBite& bite, chart::Numbering numberi
     return words + "closing at " + number(1e3 * bite.speed_m_per_s, 0) + " mm/s";
 }
 
-std::string physics_in_words(const bite::LessonBite& bite, chart::Numbering numbering) {
+std::string physics_in_words(const bite::LessonBite& bite, chart::Numbering numbering,
+                             std::optional<chart::Tooth> chosen) {
     std::string out;
     const auto line = [&](const std::string& what, double height_um) {
         if (height_um > 0.0) {
@@ -88,7 +91,7 @@ std::string physics_in_words(const bite::LessonBite& bite, chart::Numbering numb
         }
     };
     for (const bite::HeightChange& change : bite.heights) {
-        line("Tooth " + tooth_of_pair(change.pair, numbering), change.height_um);
+        line("Tooth " + tooth_of_pair(change.pair, numbering, chosen), change.height_um);
     }
     if (bite.side) {
         line("The " + side_word(bite.side->side) + " side", bite.side->height_um);

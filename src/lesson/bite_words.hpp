@@ -28,12 +28,15 @@ inline constexpr double usual_depth_um = 100.0;
 /// "left", "right"
 [[nodiscard]] std::optional<bite::ArchSide> side_named(std::string_view word);
 
-/// The upper tooth of a pair, as numbered.
-[[nodiscard]] std::string tooth_of_pair(std::size_t pair, chart::Numbering numbering);
+/// The upper tooth of a pair as numbered, or `chosen` where it is one of that pair: who chose 36 reads of 36.
+[[nodiscard]] std::string tooth_of_pair(std::size_t pair, chart::Numbering numbering,
+                                        std::optional<chart::Tooth> chosen = std::nullopt);
 /// "16 high by 50 µm, closing at 50 mm/s".
-[[nodiscard]] std::string bite_in_words(const bite::LessonBite& bite, chart::Numbering numbering);
+[[nodiscard]] std::string bite_in_words(const bite::LessonBite& bite, chart::Numbering numbering,
+                                        std::optional<chart::Tooth> chosen = std::nullopt);
 /// "Tooth 16 meets early by height / closing speed = 100 µm / 50 mm/s = 2.00 ms." One line per high spot, each with its
 /// newline; empty when nothing is high.
-[[nodiscard]] std::string physics_in_words(const bite::LessonBite& bite, chart::Numbering numbering);
+[[nodiscard]] std::string physics_in_words(const bite::LessonBite& bite, chart::Numbering numbering,
+                                           std::optional<chart::Tooth> chosen = std::nullopt);
 
 } // namespace retap::lesson

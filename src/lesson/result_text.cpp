@@ -4,6 +4,8 @@
 
 #include <algorithm>
 #include <cstddef>
+#include <optional>
+#include <utility>
 
 namespace retap::lesson {
 namespace {
@@ -31,11 +33,36 @@ std::string in_um_and_ms(double um, double speed_mm_s) {
            "\u00A0mm/s)";
 }
 
-std::string threshold_text(const Threshold& threshold, double speed_mm_s) {
+/// Lowest and highest height that was played; nothing without trials.
+std::optional<std::pair<double, double>> played(const std::vector<StaircaseTrial>& trials) {
+    if (trials.empty()) {
+        return std::nullopt;
+    }
+    const auto [low, high] = std::ranges::minmax(trials, {}, &StaircaseTrial::level);
+    return std::pair{low.level, high.level};
+}
+
+/// Why there is no threshold, in the heights that were played.
+std::string none_found(const Threshold& fitted, const std::vector<StaircaseTrial>& trials) {
+    const auto range = played(trials);
+    if (!range) {
+        return "not found";
+    }
+    const std::string um = "\u00A0\u00B5m";
+    if (fitted.value && *fitted.value < range->first) {
+        return "below " + number(range->first, 0) + um + ", the lowest that was played: no threshold found";
+    }
+    return "not below " + number(range->second, 0) + um + ": no threshold found";
+}
+
+std::string threshold_text(const Threshold& fitted, const std::vector<StaircaseTrial>& trials, double speed_mm_s) {
+    const Threshold threshold = as_far_as_played(fitted, trials);
+    if (!threshold.value) {
+        return none_found(fitted, trials);
+    }
     const std::string low = threshold.low ? number(*threshold.low, 0) : "not limited";
     const std::string high = threshold.high ? number(*threshold.high, 0) : "not limited";
-    return (threshold.value ? in_um_and_ms(*threshold.value, speed_mm_s) : std::string("not found")) +
-           ", 95\u00A0% interval in \u00B5m: " + low + " to " + high;
+    return in_um_and_ms(*threshold.value, speed_mm_s) + ", 95\u00A0% interval in \u00B5m: " + low + " to " + high;
 }
 
 Json or_null(const std::optional<double>& value, int decimals) {
@@ -77,16 +104,30 @@ void count_answer(compare::SameDifferentCounts& counts, bool different, bool cal
     }
 }
 
+Threshold as_far_as_played(Threshold threshold, const std::vector<StaircaseTrial>& trials) {
+    const auto range = played(trials);
+    const auto beyond = [&](const std::optional<double>& um) {
+        return um && (!range || *um < range->first || *um > range->second);
+    };
+    for (auto* const one : {&threshold.value, &threshold.low, &threshold.high}) {
+        if (beyond(*one)) {
+            one->reset();
+        }
+    }
+    return threshold;
+}
+
 ListeningResult kept(const OddOneResult& result) {
+    const Threshold threshold = as_far_as_played(result.threshold, result.stairs.trials());
     return {.when = "",
             .learner = "",
             .way = "odd",
             .unit = "um",
             .trials = result.stairs.trials().size(),
             .right = right_of(result.stairs.trials()),
-            .value = result.threshold.value,
-            .low = result.threshold.low,
-            .high = result.threshold.high,
+            .value = threshold.value,
+            .low = threshold.low,
+            .high = threshold.high,
             .retap_right = right_of(result.retap)};
 }
 
@@ -110,8 +151,8 @@ ListeningResult kept(const PairsResult& result) {
 
 ResultWords odd_one_words(const OddOneResult& result, double speed_mm_s) {
     const auto told = [&](const Threshold& threshold, const std::vector<StaircaseTrial>& trials) {
-        return threshold_text(threshold, speed_mm_s) + "; right in " + std::to_string(right_of(trials)) + " of " +
-               std::to_string(trials.size()) + " trials.";
+        return threshold_text(threshold, trials, speed_mm_s) + "; right in " + std::to_string(right_of(trials)) +
+               " of " + std::to_string(trials.size()) + " trials.";
     };
     return {.question = "Which of three is odd: the height at which " + percent(result.stairs.target()) +
                         " of the answers are right (33 % by guessing).",
@@ -169,9 +210,9 @@ Json odd_one_json(const OddOneResult& result, double speed_mm_s) {
     return {{"format", "retap.lesson-odd/1"},
             {"closing_speed_mm_s", report::rounded(speed_mm_s, 2)},
             {"target", report::rounded(result.stairs.target(), 4)},
-            {"threshold", threshold_json(result.threshold, speed_mm_s)},
+            {"threshold", threshold_json(as_far_as_played(result.threshold, result.stairs.trials()), speed_mm_s)},
             {"by_turns_um", or_null(result.stairs.estimate(), 2)},
-            {"retap_threshold", threshold_json(result.retap_threshold, speed_mm_s)},
+            {"retap_threshold", threshold_json(as_far_as_played(result.retap_threshold, result.retap), speed_mm_s)},
             {"trials", std::move(trials)}};
 }
 

@@ -31,6 +31,11 @@ struct PairsResult {
 
 void count_answer(compare::SameDifferentCounts& counts, bool different, bool called_different);
 
+/// A threshold as far as the trials can tell it: what lies beyond the highest or the lowest height that was played was
+/// not heard and is no finding; such a value is left out, and such a bound is open.
+[[nodiscard]] compare::Threshold as_far_as_played(compare::Threshold threshold,
+                                                  const std::vector<compare::StaircaseTrial>& trials);
+
 [[nodiscard]] ListeningResult kept(const OddOneResult& result);
 [[nodiscard]] ListeningResult kept(const PairsResult& result);
 

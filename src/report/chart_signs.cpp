@@ -83,6 +83,18 @@ void line(Markup& out, std::string_view css_class, std::pair<double, double> fro
                        {"y2", coordinate(to.second)}});
 }
 
+constexpr double corners_further = 1.2; // corners reach further than a disc of the same look
+
+std::vector<std::pair<double, double>> eccentric_corners(chart::Stage stage, double x, double y, double wide) {
+    if (stage == chart::Stage::working) {
+        return {{x, y - wide}, {x + wide, y + wide}, {x - wide, y + wide}};
+    }
+    if (stage == chart::Stage::non_working) {
+        return {{x, y + wide}, {x + wide, y - wide}, {x - wide, y - wide}};
+    }
+    return {{x, y - wide}, {x + wide, y}, {x, y + wide}, {x - wide, y}};
+}
+
 std::pair<double, double> between(std::pair<double, double> from, std::pair<double, double> to, double part) {
     return {from.first + part * (to.first - from.first), from.second + part * (to.second - from.second)};
 }
@@ -131,20 +143,11 @@ OnTooth place_on_tooth(const chart::Place& place) {
 
 void mark_sign(Markup& out, const chart::Mark& mark, double x, double y) {
     const double size = size_of(mark.weight);
-    const double wide = size + 1.2; // corners reach further than a disc of the same look
-    switch (mark.stage) {
-    case chart::Stage::centric:
+    const double wide = size + corners_further;
+    if (mark.stage == chart::Stage::centric) {
         circle(out, "mark-centric", x, y, size);
-        break;
-    case chart::Stage::working:
-        shape(out, "mark-eccentric", {{x, y - wide}, {x + wide, y + wide}, {x - wide, y + wide}});
-        break;
-    case chart::Stage::non_working:
-        shape(out, "mark-eccentric", {{x, y + wide}, {x + wide, y - wide}, {x - wide, y - wide}});
-        break;
-    case chart::Stage::protrusive:
-        shape(out, "mark-eccentric", {{x, y - wide}, {x + wide, y}, {x, y + wide}, {x - wide, y}});
-        break;
+    } else {
+        shape(out, "mark-eccentric", eccentric_corners(mark.stage, x, y, wide));
     }
     if (mark.on_restoration()) {
         circle(out, "on-restoration", x, y, wide + 2.2);
@@ -163,12 +166,56 @@ void film_sign(Markup& out, chart::Film film, std::pair<double, double> from, st
         line(out, "film-open", from, between(from, to, 0.22));
         line(out, "film-open", between(from, to, 0.78), to);
         break;
-    case chart::Film::untestable:
-        break; // nothing was tested, so nothing is drawn; the words beside the chart say it
+    case chart::Film::untestable: {
+        constexpr double arm = 4.0;
+        const auto [x, y] = between(from, to, 0.5);
+        line(out, "film-none", {x - arm, y - arm}, {x + arm, y + arm});
+        line(out, "film-none", {x - arm, y + arm}, {x + arm, y - arm});
+        break;
+    }
     }
 }
 
-std::string tooth_chart_key() {
+void mark_before(Markup& out, const chart::Mark& mark, double x, double y) {
+    constexpr double outside = 2.0;
+    const double size = size_of(mark.weight) + outside;
+    if (mark.stage == chart::Stage::centric) {
+        circle(out, "was", x, y, size);
+    } else {
+        shape(out, "was", eccentric_corners(mark.stage, x, y, size + corners_further));
+    }
+}
+
+void film_before(Markup& out, chart::Film film, std::pair<double, double> from, std::pair<double, double> to) {
+    const double length = to.second - from.second;
+    const auto box = [&](double top, double bottom) {
+        constexpr double half = 6.0; // of the bar of a hold and some more
+        out.empty("rect", {{"class", "was"},
+                           {"x", coordinate((from.first + to.first) / 2 - half)},
+                           {"y", coordinate(from.second + top * length)},
+                           {"width", coordinate(2 * half)},
+                           {"height", coordinate((bottom - top) * length)},
+                           {"rx", "3"}});
+    };
+    switch (film) {
+    case chart::Film::hold:
+        box(0.0, 1.0);
+        break;
+    case chart::Film::slide:
+        box(0.0, 0.3);
+        box(0.35, 0.65);
+        box(0.7, 1.0);
+        break;
+    case chart::Film::open:
+        box(0.0, 0.3);
+        box(0.7, 1.0);
+        break;
+    case chart::Film::untestable:
+        break;
+    }
+}
+
+std::string tooth_chart_key(bool with_before) {
     Markup out;
     out.open("p", {{"class", "keys tooth-keys"}});
     const auto film_key = [&](chart::Film film) {
@@ -177,6 +224,7 @@ std::string tooth_chart_key() {
     film_key(chart::Film::hold);
     film_key(chart::Film::slide);
     film_key(chart::Film::open);
+    sign_entry(out, "cannot be tested", [&] { film_sign(out, chart::Film::untestable, {11, 1}, {11, 21}); });
     mark_key(out, "centric mark", chart::Stage::centric, chart::Weight::even, chart::Where::not_said);
     mark_key(out, "heavy", chart::Stage::centric, chart::Weight::heavy, chart::Where::not_said);
     mark_key(out, "light", chart::Stage::centric, chart::Weight::light, chart::Where::not_said);
@@ -184,6 +232,9 @@ std::string tooth_chart_key() {
     mark_key(out, "working", chart::Stage::working, chart::Weight::even, chart::Where::not_said);
     mark_key(out, "non-working", chart::Stage::non_working, chart::Weight::even, chart::Where::not_said);
     mark_key(out, "protrusive", chart::Stage::protrusive, chart::Weight::even, chart::Where::not_said);
+    if (with_before) {
+        sign_entry(out, "outline: before the work", [&] { film_before(out, chart::Film::hold, {11, 1}, {11, 21}); });
+    }
     out.element("span", {{"class", "key"}}, "\u2212 hold lost").element("span", {{"class", "key"}}, "+ hold gained");
     out.element("span", {{"class", "key"}}, "double outline: treated tooth");
     out.close("p");

@@ -21,7 +21,13 @@ struct OnTooth {
 /// larger. On the restoration: a ring around it.
 void mark_sign(Markup& out, const chart::Mark& mark, double x, double y);
 
-/// Hold: a thick bar from tooth to tooth. Slide: a thin broken line. Open: two stubs that do not meet.
+/// Hold: a thick bar from tooth to tooth. Slide: a thin broken line. Open: two stubs that do not meet. Untestable: a
+/// cross, since nothing could be tested.
 void film_sign(Markup& out, chart::Film film, std::pair<double, double> from, std::pair<double, double> to);
+
+/// What was there before the work: the same shape, empty and broken, just outside of what is there now. The page draws
+/// the same (src/page/ts/signs.ts).
+void mark_before(Markup& out, const chart::Mark& mark, double x, double y);
+void film_before(Markup& out, chart::Film film, std::pair<double, double> from, std::pair<double, double> to);
 
 } // namespace retap::report

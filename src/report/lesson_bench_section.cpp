@@ -33,8 +33,25 @@ std::string answer(const compare::Comparison& comparison) {
         said += ", likeness " + number(likeness.score, 0) + " of 100";
     }
     said += ".";
-    const auto* first = compare::measure_named(comparison.measures, word(compare::EvidenceKind::first_sound));
-    return first == nullptr ? said : said + " " + first->plain;
+    return said;
+}
+
+/// What the verdict is made of, a line for each kind that could be had: how the taps land, by how much the first sound
+/// leads, when the energy comes, and whether contacts came or went.
+void what_decides(Markup& out, const compare::Comparison& comparison) {
+    out.open("ul", {{"class", "bench-decides"}, {"aria-label", "What decides"}});
+    for (const compare::MeasureComparison& measure : comparison.measures) {
+        if (measure.decides) {
+            out.element("li", measure.plain);
+        }
+    }
+    for (const compare::Evidence& kind : comparison.evidence) {
+        if (kind.kind == compare::EvidenceKind::later_contacts) {
+            out.element("li", kind.spoke ? "Contacts inside a tap came, went or moved."
+                                         : "The contacts inside a tap are as they were, as far as they are heard.");
+        }
+    }
+    out.close("ul");
 }
 
 void words(Markup& out, const BenchView& view, const compare::Comparison& comparison) {
@@ -42,6 +59,7 @@ void words(Markup& out, const BenchView& view, const compare::Comparison& compar
     out.element("h2", "What happened, and what was heard");
     out.element("p", "The bite: " + view.bite + ". " + view.physics);
     out.element("p", {{"class", "bench-answer"}}, answer(comparison));
+    what_decides(out, comparison);
     out.element("p", has_spread(view.made.heard) ? "Several contacts were told apart in the sound of this bite."
                                                  : "The contacts were not told apart.");
     out.element("p", {{"class", "quiet"}},

@@ -6,6 +6,7 @@
 #include "report/wording.hpp"
 
 #include <algorithm>
+#include <optional>
 
 namespace retap::report {
 
@@ -13,16 +14,29 @@ namespace {
 
 constexpr double line_height = 30.0;
 constexpr double shortest_axis_ms = 1.0;
-constexpr double longest_axis_ms = 20.0;
 constexpr int wanted_ticks = 6;
 constexpr double disc = 4.0;
 
+/// Middle of the usable taps; nothing without any.
+std::optional<double> rise_heard_ms(const NamedTruth& row) {
+    std::vector<double> rises;
+    if (row.heard != nullptr) {
+        for (const dsp::Tap& tap : row.heard->taps) {
+            if (tap.usable) {
+                rises.push_back(tap.rise_ms);
+            }
+        }
+    }
+    return rises.empty() ? std::nullopt : std::optional(dsp::median(rises));
+}
+
+/// Long enough for all that is written beside it: a bar or a disc never stops short of its number.
 double axis_end_ms(const std::vector<NamedTruth>& rows) {
     double end = shortest_axis_ms;
     for (const NamedTruth& row : rows) {
-        end = std::max(end, 1.1 * row.truth.spread_ms);
+        end = std::max({end, 1.1 * row.truth.spread_ms, 1.1 * rise_heard_ms(row).value_or(0.0)});
     }
-    return std::min(end, longest_axis_ms);
+    return end;
 }
 
 void words(Markup& out, const Frame& frame, double y, const std::string& name, const std::string& right) {
@@ -40,20 +54,14 @@ void draw_truth(Markup& out, const Frame& frame, const Scale& x, double y, const
 }
 
 void draw_heard(Markup& out, const Frame& frame, const Scale& x, double y, const NamedTruth& row) {
-    std::vector<double> rises;
-    for (const dsp::Tap& tap : row.heard->taps) {
-        if (tap.usable) {
-            rises.push_back(tap.rise_ms);
-        }
-    }
-    words(out, frame, y, row.name + ", heard",
-          rises.empty() ? "nothing" : "rises in " + quantity(dsp::median(rises), "ms"));
+    const auto rise = rise_heard_ms(row);
+    words(out, frame, y, row.name + ", heard", rise ? "rises in " + quantity(*rise, "ms") : "nothing");
     out.open("g", {{"class", std::string(css(row.side))}});
-    if (!rises.empty()) {
+    if (rise) {
         out.empty("rect", {{"class", "rise-bar"},
                            {"x", coordinate(x(0.0))},
                            {"y", coordinate(y - disc)},
-                           {"width", coordinate(x(std::min(dsp::median(rises), x.to_value)) - x(0.0))},
+                           {"width", coordinate(x(*rise) - x(0.0))},
                            {"height", coordinate(2 * disc)}});
     }
     for (const dsp::Tap& tap : row.heard->taps) {

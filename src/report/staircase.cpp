@@ -12,8 +12,8 @@ namespace retap::report {
 
 namespace {
 
-constexpr double most_lead_ms = 3.0; // a bar that long fills its column
-constexpr double names = 104.0;      // room for what the rows are called
+constexpr double usual_lead_ms = 3.0; // a bar that long fills its column, unless another one is longer
+constexpr double names = 104.0;       // room for what the rows are called
 
 std::string_view sign(compare::Verdict verdict) {
     return verdict == compare::Verdict::alike ? "=" : verdict == compare::Verdict::different ? "\u2260" : "?";
@@ -56,7 +56,17 @@ struct Rows {
     double title = 0.0;
     double lead = 0.0;
     double film = 0.0;
+    double most_lead_ms = usual_lead_ms;
 };
+
+/// A bar never stops short of its number.
+double most_lead_of(const std::vector<StairStep>& steps) {
+    double most = usual_lead_ms;
+    for (const StairStep& step : steps) {
+        most = std::max(most, std::abs(step.lead_change_ms.value_or(0.0)));
+    }
+    return most;
+}
 
 void draw_step(Markup& out, const StairStep& step, const Rows& rows, double left, double width) {
     const double middle = left + width / 2;
@@ -76,7 +86,7 @@ void draw_step(Markup& out, const StairStep& step, const Rows& rows, double left
                   number(step.likeness->score, 0));
     }
     if (step.lead_change_ms) {
-        const double share = std::min(1.0, std::abs(*step.lead_change_ms) / most_lead_ms);
+        const double share = std::abs(*step.lead_change_ms) / rows.most_lead_ms;
         if (!step.lead_as_before) {
             rectangle(out, "lead-bar", left + 4, rows.lead + 6, std::max(3.0, (width - 8) * share), 7);
         }
@@ -129,6 +139,11 @@ stair_steps(const visit::Visit& visit,
     return steps;
 }
 
+double as_before_from(const compare::EvidenceSettings& settings) {
+    return compare::likeness_of({.value = settings.limit, .low = settings.limit, .high = settings.limit}, settings)
+        .score;
+}
+
 std::string staircase(const std::vector<StairStep>& steps) {
     const bool any = std::ranges::any_of(steps, [](const StairStep& step) { return step.likeness.has_value(); });
     if (steps.size() < 2 || !any) {
@@ -138,12 +153,18 @@ std::string staircase(const std::vector<StairStep>& steps) {
     const double width = 118.0;
     const double right = names + width * static_cast<double>(std::max<std::size_t>(steps.size(), 4)) + 4;
     const Frame frame{.width = right, .height = 276, .left = names, .right = right, .top = 30, .bottom = 172};
-    const Rows rows{.likeness = {0.0, 100.0, frame.top, frame.bottom}, .title = 18, .lead = 202, .film = 240};
+    const Rows rows{.likeness = {0.0, 100.0, frame.top, frame.bottom},
+                    .title = 18,
+                    .lead = 202,
+                    .film = 240,
+                    .most_lead_ms = most_lead_of(steps)};
     Markup out;
     open_drawing(out, frame, "staircase", "Look by look", described(steps));
-    const double band = rows.likeness(as_before_from);
+    const double band = rows.likeness(as_before_from());
     rectangle(out, "as-before", frame.left, band, width * static_cast<double>(steps.size()), frame.bottom - band);
-    label(out, frame.left - 10, (band + frame.bottom) / 2 + 5, "end", "stair-words", "as before");
+    label(out, frame.left - 10, (band + frame.bottom) / 2 - 2, "end", "stair-words", "as before");
+    label(out, frame.left - 10, (band + frame.bottom) / 2 + 13, "end", "stair-words",
+          "from " + number(as_before_from(), 0));
     label(out, frame.left - 10, frame.top + 14, "end", "stair-words", "likeness 0");
     label(out, frame.left - 10, rows.lead, "end", "stair-words", "first sound");
     label(out, frame.left - 10, rows.film, "end", "stair-words", "film holds");

@@ -2,6 +2,7 @@
 #pragma once
 
 #include "compare/comparison.hpp"
+#include "compare/evidence.hpp"
 #include "visit/visit.hpp"
 
 #include <functional>
@@ -26,9 +27,9 @@ struct StairStep {
     std::optional<HoldCount> film;
 };
 
-/// From this likeness on a step lies in the band of 'as before': unchanged bites have 90 and more in the middle, and
-/// scatter around it (tools/validation). The verdict of a look is its sign, not its place.
-inline constexpr double as_before_from = 80.0;
+/// From this likeness on a step lies in the band of 'as before': that of a sum at the limit up to which the verdict may
+/// be alike. The verdict asks the whole interval to lie there, so it is the sign of a look and not its place.
+[[nodiscard]] double as_before_from(const compare::EvidenceSettings& settings = {});
 
 /// Of the looks that have a sound or film, by time; `comparison` is asked for each look after the work that was
 /// compared.

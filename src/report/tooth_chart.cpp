@@ -80,14 +80,35 @@ void draw_tooth(Markup& out, const ToothChart& chart, Tooth tooth) {
           "tooth-number", name(tooth, chart.numbering));
 }
 
-void draw_mark(Markup& out, const chart::Mark& mark) {
+std::pair<double, double> place_of(const chart::Mark& mark) {
     const Box box = box_of(mark.tooth);
     const OnTooth at = place_on_tooth(mark.place);
     // towards the midline is to the right on the patient's right side, which is drawn on the left
     const bool drawn_left = mark.tooth.side() == chart::Side::right;
     const double across = drawn_left ? 1.0 - at.distal : at.distal;
     const double down = mark.tooth.arch() == Arch::upper ? at.inward : 1.0 - at.inward;
-    mark_sign(out, mark, box.left + box.width * across, box.top + arch_height * down);
+    return {box.left + box.width * across, box.top + arch_height * down};
+}
+
+using Ends = std::pair<std::pair<double, double>, std::pair<double, double>>;
+
+Ends ends_of(const chart::TeethPair& pair) {
+    return {{box_of(pair.upper).middle(), upper_top + arch_height + 2}, {box_of(pair.lower).middle(), lower_top - 2}};
+}
+
+void draw_baseline(Markup& out, const chart::LookCharts& baseline) {
+    if (baseline.holds) {
+        for (const auto& [pair, film] : *baseline.holds) {
+            const auto [from, to] = ends_of(pair);
+            film_before(out, film, from, to);
+        }
+    }
+    if (baseline.marks) {
+        for (const chart::Mark& mark : baseline.marks->marks) {
+            const auto [x, y] = place_of(mark);
+            mark_before(out, mark, x, y);
+        }
+    }
 }
 
 bool among(const std::vector<chart::TeethPair>& pairs, const chart::TeethPair& pair) {
@@ -95,21 +116,22 @@ bool among(const std::vector<chart::TeethPair>& pairs, const chart::TeethPair& p
 }
 
 void draw_film(Markup& out, const ToothChart& chart, const chart::TeethPair& pair, chart::Film film) {
-    const double top = upper_top + arch_height + 2;
-    const double bottom = lower_top - 2;
-    const double from = box_of(pair.upper).middle();
-    const double to = box_of(pair.lower).middle();
-    film_sign(out, film, {from, top}, {to, bottom});
+    const auto [from, to] = ends_of(pair);
+    film_sign(out, film, from, to);
     if (chart.changes == nullptr) {
         return;
     }
     const bool lost = among(chart.changes->holds_lost, pair);
     if (lost || among(chart.changes->holds_gained, pair)) {
-        label(out, (from + to) / 2 + 6, (top + bottom) / 2 + 6, "start", "film-change", lost ? "\u2212" : "+");
+        label(out, (from.first + to.first) / 2 + 7, (from.second + to.second) / 2 + 6, "start", "film-change",
+              lost ? "\u2212" : "+");
     }
 }
 
 std::string description(const ToothChart& chart) {
+    if (!chart.described) {
+        return "Film and marks, to be charted from the drawing.";
+    }
     std::string said = chart.charts.holds ? "Film: " + chart::write_holds(*chart.charts.holds, chart.numbering) + ". "
                                           : std::string("Film not charted. ");
     return said + (chart.charts.marks ? "Marks: " + chart::write_marks(*chart.charts.marks, chart.numbering) + "."
@@ -126,6 +148,9 @@ std::string tooth_chart(const ToothChart& chart) {
     for (const Tooth tooth : chart::all_teeth()) {
         draw_tooth(out, chart, tooth);
     }
+    if (chart.baseline) {
+        draw_baseline(out, *chart.baseline);
+    }
     if (chart.charts.holds) {
         for (const auto& [pair, film] : *chart.charts.holds) {
             draw_film(out, chart, pair, film);
@@ -133,7 +158,8 @@ std::string tooth_chart(const ToothChart& chart) {
     }
     if (chart.charts.marks) {
         for (const chart::Mark& mark : chart.charts.marks->marks) {
-            draw_mark(out, mark);
+            const auto [x, y] = place_of(mark);
+            mark_sign(out, mark, x, y);
         }
     }
     label(out, 4, height - 2, "start", "tooth-side", "patient's right");

@@ -4,6 +4,7 @@
 
 #include "chart/changes.hpp"
 
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -15,7 +16,9 @@ struct ToothChart {
     chart::LookCharts charts;
     std::vector<chart::Tooth> treated;
     chart::Numbering numbering = chart::Numbering::iso;
-    const chart::Changes* changes = nullptr; ///< null for the baseline
+    const chart::Changes* changes = nullptr;     ///< null for the baseline
+    std::optional<chart::LookCharts> baseline{}; ///< lies behind as an outline
+    bool described = true; ///< the chart in words for readers of the text; not where it is to be read
 };
 
 /// Seen as the dentist sees it: the patient's right on the left, cheek sides outward, marks where they lie between the
@@ -23,6 +26,6 @@ struct ToothChart {
 [[nodiscard]] std::string tooth_chart(const ToothChart& chart);
 
 /// What the signs mean, once for all charts of a page.
-[[nodiscard]] std::string tooth_chart_key();
+[[nodiscard]] std::string tooth_chart_key(bool with_before = false);
 
 } // namespace retap::report

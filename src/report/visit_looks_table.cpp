@@ -164,18 +164,25 @@ std::string tooth_charts(const visit::Visit& visit, ChartsOf which) {
     Markup out;
     out.open("section", {{"class", "tooth-charts"}, {"aria-label", "Tooth charts"}}).element("h2", "Tooth charts");
     bool any = false;
+    bool outlined = false;
     for (const visit::Look& look : visit.looks) {
         if (!charted(look) || (which == ChartsOf::ends && !is_baseline(look) && look.name != latest->name)) {
             continue;
         }
         const chart::Changes changes = changes_of(visit, look);
         out.open("figure").element("h3", look_heading(look.name));
-        out.add(tooth_chart({look_heading(look.name), look.charts(), visit.opened.content.treated, visit.numbering(),
-                             is_baseline(look) ? nullptr : &changes}));
+        const visit::Look* const before = is_baseline(look) ? nullptr : visit.baseline();
+        outlined = outlined || before != nullptr;
+        out.add(tooth_chart({.title = look_heading(look.name),
+                             .charts = look.charts(),
+                             .treated = visit.opened.content.treated,
+                             .numbering = visit.numbering(),
+                             .changes = is_baseline(look) ? nullptr : &changes,
+                             .baseline = before == nullptr ? std::nullopt : std::optional(before->charts())}));
         out.close("figure");
         any = true;
     }
-    out.add(tooth_chart_key()).close("section");
+    out.add(tooth_chart_key(outlined)).close("section");
     return any ? std::move(out).str() : std::string();
 }
 

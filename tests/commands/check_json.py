@@ -83,7 +83,22 @@ def check_lessons(program, root, check):
         lesson("lesson-same", "test", "--way", "same", "--pairs", "4", *made)
         lesson("lesson-results", "results", *kept)
     lesson("lesson-own", "own", root / "recordings/before.flac", root / "recordings/before.flac")
-    return 8
+    return 8 + check_chart_lessons(program, lesson)
+
+
+def check_chart_lessons(program, lesson):
+    """Each patient as it is asked; one answered wholly wrong, beside somebody who did the same."""
+    for number in range(1, 9):
+        lesson("lesson-chart", "chart", number, "--seed", "3")
+    asked = run(program, "lesson", "chart", 1, "--seed", "3", "--json")
+    with tempfile.TemporaryDirectory() as folder:
+        answers = Path(folder, "answers.txt")
+        answers.write_text("\n".join(["# nothing seen", "open 17..27", *["none" for _ in asked["pictures"]],
+                                      *["a" for _ in asked["questions"]]]) + "\n")
+        lesson("lesson-chart", "chart", 1, "--seed", "3", "--answers", answers, "--beside", answers)
+        checked = run(program, "lesson", "chart", 1, "--seed", "3", "--answers", answers, "--json")
+        assert checked["result"]["passed"] is False and checked["result"]["agreement_with_second"] is None
+    return 10
 
 
 def main():

@@ -26,3 +26,12 @@ TEST_CASE("words that name nothing give nothing") {
     CHECK_FALSE(room_named("").has_value());
     CHECK_FALSE(side_named("both").has_value());
 }
+
+TEST_CASE("a lower tooth that was chosen is named as chosen, and another one's number does not stray") {
+    const bite::LessonBite bite{.heights = {{.pair = *bite::pair_of_tooth(36), .height_um = 100.0}}};
+    const auto lower = chart::Tooth::from_number(36, chart::Numbering::iso);
+    CHECK(bite_in_words(bite, chart::Numbering::iso, lower).starts_with("36 high by 100"));
+    CHECK(physics_in_words(bite, chart::Numbering::iso, lower).starts_with("Tooth 36 meets early"));
+    CHECK(bite_in_words(bite, chart::Numbering::iso, chart::Tooth::from_number(46, chart::Numbering::iso))
+              .starts_with("26 high by 100"));
+}

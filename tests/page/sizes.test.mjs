@@ -29,7 +29,8 @@ test("Every screen fits 820, 1280 and 1920 px and text of 200 %; 200 visits make
     record: [`#/visit/${id}/record/after`, ".outcome"],
     details: [`#/visit/${id}/details`, "#label"],
     sign: [`#/visit/${id}/sign`, ".read-charts"],
-    learn: ["#/learn", key("lesson-7")],
+    learn: ["#/learn", key("chart-8")],
+    chart: ["#/learn/chart/1", ".opened-tooth"],
   };
   for (const [name, [hash, ready]] of Object.entries(screens)) {
     await page.setViewportSize(sizes.desk);

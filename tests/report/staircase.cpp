@@ -4,6 +4,7 @@
 #include "markup_nesting.hpp"
 #include "visit/invented_visit.hpp"
 
+#include <cmath>
 #include <doctest/doctest.h>
 
 using namespace retap;
@@ -53,6 +54,36 @@ TEST_CASE("A likelier look stands lower, and one that is alike stands in the ban
     CHECK(contains(drawing, "+1.64 ms"));
     CHECK(contains(drawing, "8 of 9"));
     CHECK(contains(drawing, "After, look 3: likeness 95, alike, first sound as before, 7 of 9 hold."));
+}
+
+TEST_CASE("The band begins at the likeness up to which the verdict may be alike") {
+    // 100 / (1 + exp(limit - half)): 1.2 and 2.3 as they are set.
+    CHECK(as_before_from() == doctest::Approx(100.0 / (1.0 + std::exp(1.2 - 2.3))));
+    for (const double limit : {0.8, 1.2, 1.6}) {
+        const compare::EvidenceSettings settings{.limit = limit};
+        const compare::SummedEvidence inside{.value = limit - 0.01, .low = limit - 0.01, .high = limit - 0.01};
+        const compare::SummedEvidence outside{.value = limit + 0.01, .low = limit + 0.01, .high = limit + 0.01};
+        CHECK(compare::judge(inside, settings) == compare::Finding::within);
+        CHECK(compare::likeness_of(inside, settings).score > as_before_from(settings));
+        CHECK(compare::judge(outside, settings) != compare::Finding::within);
+        CHECK(compare::likeness_of(outside, settings).score < as_before_from(settings));
+    }
+}
+
+TEST_CASE("The bar of a lead never stops short of its number") {
+    const auto bar = [](const std::string& drawing, std::size_t which) {
+        std::size_t at = 0;
+        for (std::size_t i = 0; i <= which; ++i) {
+            at = drawing.find("class=\"lead-bar\"", at + 1);
+        }
+        return std::stod(drawing.substr(drawing.find("width=\"", at) + 7));
+    };
+    StairStep before;
+    before.title = "Before";
+    before.film = HoldCount{8, 9};
+    const std::string drawing = staircase({before, step("After", 5.0, compare::Verdict::different, 6.0, false),
+                                           step("After, look 2", 20.0, compare::Verdict::different, 3.0, false)});
+    CHECK(bar(drawing, 0) == doctest::Approx(2.0 * bar(drawing, 1)).epsilon(0.01));
 }
 
 TEST_CASE("One look, or none that was compared, makes no staircase") {

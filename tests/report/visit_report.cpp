@@ -156,6 +156,20 @@ TEST_CASE("film and marks are told apart by the shape that is drawn, not by its 
     CHECK_FALSE(contains(drawn, "style="));
 }
 
+TEST_CASE("the baseline lies behind film and marks as an outline, and what cannot be tested is a cross") {
+    report::ToothChart chart = chart_of("hold 17; open 26; untestable 18", "16 CF+");
+    CHECK(count(report::tooth_chart(chart), "class=\"was\"") == 0);
+    CHECK(count(report::tooth_chart(chart), "class=\"film-none\"") == 2);
+    chart.baseline = chart::LookCharts{chart::read_holds("hold 17; slide 14; open 26", chart::Numbering::iso),
+                                       chart::read_marks("centric 16 CF; working 17 MB/in", chart::Numbering::iso)};
+    const std::string drawn = report::tooth_chart(chart);
+    CHECK(count(drawn, "<rect class=\"was\"") == 1 + 3 + 2); // a hold, a slide, an open one
+    CHECK(count(drawn, "<circle class=\"was\"") == 1);
+    CHECK(count(drawn, "<path class=\"was\"") == 1);
+    CHECK(contains(report::tooth_chart_key(true), "outline: before the work"));
+    CHECK_FALSE(contains(report::tooth_chart_key(), "outline: before the work"));
+}
+
 TEST_CASE("a reader of the text gets the charts in words") {
     const std::string drawn = report::tooth_chart(chart_of("hold 17; open 26", "16 CF+"));
     CHECK(contains(drawn, "Film: hold 17; open 26. Marks: centric 16 CF+."));

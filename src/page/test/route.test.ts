@@ -14,6 +14,7 @@ test("Every screen's address leads back to it", () => {
     { screen: "bench" },
     { screen: "hearing" },
     { screen: "lesson", lesson: "3" },
+    { screen: "chart-lesson", patient: "3" },
   ];
   for (const route of routes) assert.deepEqual(parseRoute(formatRoute(route)), route);
 });

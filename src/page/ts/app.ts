@@ -83,7 +83,7 @@ export class App {
       this.live = server.recording;
       if (worklist) this.worklist = worklist;
       if (visit) this.visit = visit;
-      if (this.route.screen === "marks" && Object.keys(this.spots).length === 0) {
+      if ((this.route.screen === "marks" || this.route.screen === "chart-lesson") && Object.keys(this.spots).length === 0) {
         this.spots = await getJson<Record<string, Spot[]>>("/api/spots");
       }
       if (this.route.screen === "record" && this.live === null) this.devices = await getJson<Devices>("/api/devices");

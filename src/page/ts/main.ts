@@ -4,6 +4,7 @@ import { listen } from "./events";
 import { betweenPresses, watchPresses } from "./press";
 import { go, parseRoute } from "./route";
 import { benchScreen } from "./screens/bench";
+import { chartLessonScreen } from "./screens/chart_lesson";
 import { compareScreen } from "./screens/compare";
 import { crossbiteScreen } from "./screens/crossbite";
 import { detailsScreen } from "./screens/details";
@@ -39,6 +40,7 @@ const screens = {
   bench: benchScreen,
   lesson: lessonScreen,
   hearing: hearingScreen,
+  "chart-lesson": chartLessonScreen,
 };
 
 const presses = betweenPresses(() => {

@@ -10,7 +10,8 @@ export type Route =
   | { readonly screen: "marks"; readonly visit: string; readonly look: string; readonly stage?: Stage; readonly tooth?: number }
   | { readonly screen: "details" | "sign" | "warning" | "crossbite"; readonly visit: string }
   | { readonly screen: "learn" | "bench" | "hearing" }
-  | { readonly screen: "lesson"; readonly lesson: string };
+  | { readonly screen: "lesson"; readonly lesson: string }
+  | { readonly screen: "chart-lesson"; readonly patient: string };
 
 const isTooth = (iso: number): boolean => iso >= 11 && iso <= 48 && iso % 10 >= 1 && iso % 10 <= 8;
 
@@ -27,6 +28,7 @@ export function parseRoute(hash: string): Route {
   const [first, visit, screen, look, fourth, fifth] = hash.replace(/^#\/?/, "").split("/").map(decoded);
   if (first === "learn") {
     if (visit === "bench" || visit === "hearing") return { screen: visit };
+    if (visit === "chart" && screen) return { screen: "chart-lesson", patient: screen };
     return visit === "lesson" && screen ? { screen: "lesson", lesson: screen } : { screen: "learn" };
   }
   if (first !== "visit" || !visit) return { screen: "visits" };
@@ -46,6 +48,7 @@ export function formatRoute(route: Route): string {
   if (route.screen === "visits") return "#/";
   if (route.screen === "learn") return "#/learn";
   if (route.screen === "lesson") return `#/learn/lesson/${encodeURIComponent(route.lesson)}`;
+  if (route.screen === "chart-lesson") return `#/learn/chart/${encodeURIComponent(route.patient)}`;
   if (!("visit" in route)) return `#/learn/${route.screen}`;
   const parts = ["visit", route.visit];
   if (route.screen !== "visit") parts.push(route.screen);

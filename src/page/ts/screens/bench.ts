@@ -117,10 +117,9 @@ function listen(app: App): HTMLElement {
   const section = h(
     "section",
     { class: "listen bench-listen", "aria-label": "Listen" },
-    h("h2", {}, "Listen"),
+    h("button", { type: "button", class: "alternate primary", "data-alternate": "true", "data-main": true, "data-key": "alternate" }, "Play balanced, then this bite"),
     player("before", "Balanced bite"),
     player("after", "This bite"),
-    h("button", { type: "button", class: "alternate primary", "data-alternate": "true", "data-main": true, "data-key": "alternate" }, "Play balanced, then this bite"),
     choices(app, "slow", "Slow motion", [["1", "As it is"], ["4", "4 times slower"], ["16", "16 times slower"]], String(listening.slow), (value) => (listening = { ...listening, slow: Number(value) })),
     h(
       "label",
@@ -152,6 +151,11 @@ export function benchScreen(app: App): Screen {
           { class: "bench-sliders" },
           slider(app, { key: "height", name: `Tooth ${tooth} is high by`, from: 0, to: 200, step: 5, unit: "µm", none: "0, level" }),
           h("label", { class: "choice" }, h("input", { type: "checkbox", "data-key": "out", checked: bite.out, onchange: () => ((bite = { ...bite, out: !bite.out }), app.redraw()) }), `Tooth ${tooth} is out of contact`),
+        ),
+        listen(app),
+        h(
+          "div",
+          { class: "bench-sliders" },
           slider(app, { key: "speed", name: "Closing speed", from: 20, to: 200, step: 5, unit: "mm/s" }),
           slider(app, { key: "slide", name: `Slide on tooth ${tooth}`, from: 0, to: 1500, step: 50, unit: "µm", none: "none" }),
           slider(app, { key: "sideHeight", name: "Back teeth of one side high by", from: 0, to: 200, step: 5, unit: "µm", none: "0, level" }),
@@ -159,7 +163,6 @@ export function benchScreen(app: App): Screen {
         ),
         choices(app, "pickup", "Pick-up", [["forehead", "Forehead"], ["right", "Right"], ["left", "Left"], ["both", "Both sides"]], bite.pickup, (pickup) => (bite = { ...bite, pickup })),
         choices(app, "room", "Room", [["silent", "Silent"], ["quiet", "Quiet"], ["busy", "Busy"]], bite.room, (room) => (bite = { ...bite, room })),
-        listen(app),
       ),
       result,
     ],

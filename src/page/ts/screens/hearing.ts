@@ -11,6 +11,8 @@ interface Result {
   readonly retap: string;
   readonly notes: readonly string[];
   readonly plot: string; // markup made by the report layer
+  readonly retapPlot: string;
+  readonly missed: readonly { readonly number: number; readonly was: string }[];
   readonly keptAs: string | null;
 }
 
@@ -140,18 +142,45 @@ function trial(app: App, now: Test): HTMLElement[] {
   ];
 }
 
+/** You above, Retap below on the same sounds, each at the heights that were played. */
 function answersPlot(result: Result): HTMLElement | null {
   if (result.plot === "") return null;
-  const holder = h("div", {});
-  inject(holder, result.plot);
-  return h("figure", {}, holder, h("figcaption", {}, "A disc is a right answer, a square a wrong one, at the height that was played. The line is the height that you just hear, the band what your answers leave open."));
+  const drawn = (name: string, markup: string): HTMLElement => {
+    const holder = h("div", {});
+    inject(holder, markup);
+    return h("div", {}, h("h3", {}, name), holder);
+  };
+  return h("figure", {}, drawn("You", result.plot), result.retapPlot !== "" && drawn("Retap", result.retapPlot), h("figcaption", {}, "A disc is a right answer, a square a wrong one, at the height that was played. The line is the height that is just heard, the band what the answers leave open; neither goes beyond what was played."));
 }
 
-function ended(app: App, result: Result): (HTMLElement | string)[] {
+/** The latest trials that were answered wrongly, to be heard again with what they were. */
+function missedOnes(now: Test, result: Result): HTMLElement | null {
+  if (result.missed.length === 0) return null;
+  return h(
+    "section",
+    { "aria-label": "Missed, to hear again" },
+    h("h3", {}, "Missed, to hear again"),
+    h(
+      "ul",
+      { class: "missed" },
+      ...result.missed.map(({ number, was }) =>
+        h(
+          "li",
+          {},
+          h("button", { type: "button", "data-key": `missed-${number}`, onclick: () => ((player.src = `/api/learn/tests/${now.id}/missed/${number}`), void player.play().catch(() => undefined)) }, `Play trial ${number + 1}`),
+          ` It was: ${was}.`,
+        ),
+      ),
+    ),
+  );
+}
+
+function ended(app: App, now: Test, result: Result): (HTMLElement | string)[] {
   return [
     h("h2", {}, result.question),
     h("dl", { class: "hearing-result" }, h("dt", {}, "Your ear"), h("dd", {}, result.ear), h("dt", {}, "Retap, on the same sounds"), h("dd", {}, result.retap)),
     answersPlot(result) ?? "",
+    missedOnes(now, result) ?? "",
     ...result.notes.map((note) => h("p", {}, note)),
     h("p", { class: "quiet" }, result.keptAs === null ? "Nothing was kept." : `Kept as ${result.keptAs}.`),
     h(
@@ -175,6 +204,6 @@ export function hearingScreen(app: App): Screen {
   return {
     title: "Test your ear",
     back: { screen: "learn" },
-    body: now === null ? form(app) : now.result !== null ? ended(app, now.result) : trial(app, now),
+    body: now === null ? form(app) : now.result !== null ? ended(app, now, now.result) : trial(app, now),
   };
 }

@@ -4,6 +4,7 @@ import type { App } from "../app";
 import { h, inject } from "../dom";
 import { formatRoute, type Route } from "../route";
 import { kept, type Screen } from "../shell";
+import { patients } from "./chart_lesson";
 
 let titles: readonly string[] | null = null;
 let clinic: string | null = null;
@@ -43,6 +44,16 @@ export function learnScreen(app: App): Screen {
         ...(titles ?? []).map((title, at) => {
           const state = kept(`lesson-${at + 1}`, "");
           return entry(`lesson-${at + 1}`, { screen: "lesson", lesson: String(at + 1) }, `${at + 1}. ${title}`, state === "right" || state === "wrong" ? states[state] : "○ Not taken yet");
+        }),
+      ),
+      h("h2", {}, "Charting"),
+      h("p", {}, "Invented patients, drawn: chart the film and the marks, name what they are, and say what is usually next. The rules that advise in a visit check it; all has to be right."),
+      h(
+        "ol",
+        { class: "learn-list" },
+        ...Array.from({ length: patients }, (_, at) => {
+          const state = kept(`chart-${at + 1}`, "");
+          return entry(`chart-${at + 1}`, { screen: "chart-lesson", patient: String(at + 1) }, `Patient ${at + 1}`, state === "right" ? "✓ Passed" : state === "wrong" ? "○ Not passed yet" : "○ Not charted yet");
         }),
       ),
       words,
