@@ -69,7 +69,8 @@ Lesson one_impact(Draw& draw) {
     fast.speed_m_per_s = 0.1;
     Pair pair = shuffled(draw, fast, {});
     return {.title = "One sharp impact",
-            .words = {"In a balanced bite the teeth land within about a quarter of a millisecond. The ear needs two to "
+            .words = {"In the balanced bite of these lessons, which is a model, the teeth land within about a quarter "
+                      "of a millisecond. The ear needs two to "
                       "three milliseconds to tell two clicks from one, so it hears a single sharp impact.",
                       "Closing faster makes the tap louder and brighter. That is effort, not balance: do not judge a "
                       "bite by how loud it is."},
