@@ -22,11 +22,15 @@ std::string answer_text(const std::string& text) {
 
 } // namespace
 
+std::string choice_letter(std::size_t index) {
+    return {static_cast<char>('a' + static_cast<char>(index))};
+}
+
 std::optional<std::size_t> choice_meant(const std::string& answer, const std::vector<std::string>& choices) {
     const std::string said = answer_text(answer);
     for (std::size_t i = 0; i < choices.size(); ++i) {
-        const std::string letter(1, static_cast<char>('a' + static_cast<char>(i)));
-        if (!said.empty() && (said == letter || said == std::to_string(i + 1) || said == answer_text(choices[i]))) {
+        if (!said.empty() &&
+            (said == choice_letter(i) || said == std::to_string(i + 1) || said == answer_text(choices[i]))) {
             return i;
         }
     }

@@ -8,6 +8,9 @@
 
 namespace retap::commands {
 
+/// What a choice is called: a for the first.
+[[nodiscard]] std::string choice_letter(std::size_t index);
+
 /// The choice meant by `answer`: its letter in any case ("b"), its number ("2") or its words; nothing when none fits.
 [[nodiscard]] std::optional<std::size_t> choice_meant(const std::string& answer,
                                                       const std::vector<std::string>& choices);

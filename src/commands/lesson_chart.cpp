@@ -6,6 +6,7 @@
 #include "lesson_answer.hpp"
 #include "lesson_commands.hpp"
 #include "lesson_text.hpp"
+#include "outputs.hpp"
 #include "report/json.hpp"
 #include "terminal.hpp"
 
@@ -29,10 +30,6 @@ struct ChartOptions {
     std::string beside;
     bool json = false;
 };
-
-char choice_letter(std::size_t index) {
-    return static_cast<char>('a' + static_cast<char>(index));
-}
 
 std::vector<std::string> lines_of(std::istream& in) {
     std::vector<std::string> lines;
@@ -124,7 +121,7 @@ std::string asked_text(const lesson::ChartLesson& lesson, const std::string& pag
     for (std::size_t i = 0; i < lesson.questions.size(); ++i) {
         text += wrapped(std::to_string(i + 1) + ". " + lesson.questions[i].asked);
         for (std::size_t j = 0; j < lesson.questions[i].choices.size(); ++j) {
-            text += wrapped(std::string(1, choice_letter(j)) + "  " + lesson.questions[i].choices[j], "  ");
+            text += wrapped(choice_letter(j) + "  " + lesson.questions[i].choices[j], "  ");
         }
     }
     return text;
@@ -160,6 +157,7 @@ void run_chart_lesson(const ChartOptions& options) {
     const unsigned seed = options.seed.value_or(std::random_device()() % 1000);
     const lesson::ChartLesson lesson = lesson::chart_lesson(options.number, seed, numbering);
     if (!options.out.empty()) {
+        refuse_to_overwrite(options.out, {options.answers, options.beside}, "answers");
         write_file_whole(options.out, lesson::chart_lesson_page(lesson, "Retap " RETAP_VERSION));
     }
     if (!options.beside.empty() && options.answers.empty()) {

@@ -50,14 +50,12 @@ public:
         say(wrapped(lesson_.task.question));
         const auto& choices = lesson_.task.choices;
         for (std::size_t i = 0; i < choices.size(); ++i) {
-            say("  " + letter(i) + "  " + choices[i] + "\n");
+            say("  " + choice_letter(i) + "  " + choices[i] + "\n");
         }
         finish(given ? given : asked());
     }
 
 private:
-    static std::string letter(std::size_t i) { return {static_cast<char>('a' + static_cast<char>(i))}; }
-
     void say(const std::string& text) const {
         if (!options_.json) {
             print_text(text);
@@ -103,7 +101,7 @@ private:
         const auto meant = choice_meant(options_.answer, choices);
         if (!meant) {
             throw UsageError("--answer '" + options_.answer + "' is none of the choices. Give a to " +
-                             letter(choices.size() - 1) + ".");
+                             choice_letter(choices.size() - 1) + ".");
         }
         return meant;
     }
@@ -117,7 +115,7 @@ private:
         if (options_.json) {
             report::Json result = nullptr;
             if (given) {
-                result = {{"given", letter(*given)}, {"right", *given == lesson_.task.right}};
+                result = {{"given", choice_letter(*given)}, {"right", *given == lesson_.task.right}};
             }
             print(report::json_text({{"format", "retap.lesson/1"},
                                      {"number", lesson_.number},

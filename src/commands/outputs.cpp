@@ -9,11 +9,12 @@
 
 namespace retap::commands {
 
-void refuse_to_overwrite(const std::filesystem::path& output, const std::vector<std::filesystem::path>& inputs) {
+void refuse_to_overwrite(const std::filesystem::path& output, const std::vector<std::filesystem::path>& inputs,
+                         const std::string& what) {
     for (const auto& input : inputs) {
         std::error_code not_there; // what is not there cannot be destroyed
         if (std::filesystem::equivalent(output, input, not_there)) {
-            throw UsageError("Writing '" + output.string() + "' would destroy the take '" + input.string() +
+            throw UsageError("Writing '" + output.string() + "' would destroy the " + what + " '" + input.string() +
                              "'. Give another name.");
         }
     }

@@ -2,12 +2,15 @@
 #pragma once
 
 #include <filesystem>
+#include <string>
 #include <vector>
 
 namespace retap::commands {
 
-/// Throws UsageError when `output` is one of `inputs`, by whatever name: writing it would destroy a recording.
-void refuse_to_overwrite(const std::filesystem::path& output, const std::vector<std::filesystem::path>& inputs);
+/// Throws UsageError when `output` is one of `inputs`, by whatever name: writing it would destroy what they hold
+/// (`what`).
+void refuse_to_overwrite(const std::filesystem::path& output, const std::vector<std::filesystem::path>& inputs,
+                         const std::string& what = "take");
 
 /// The takes of one side, each once: named twice, a file would pass for a repeat without any scatter, and the answer
 /// would look surer than it is. Says so on stderr.

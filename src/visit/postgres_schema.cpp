@@ -35,6 +35,7 @@ std::string group_role(const std::string& name) {
 const std::string all_roles = "retap_student, retap_supervisor, retap_coordinator";
 const std::string writing_roles = "retap_student, retap_supervisor";
 const std::string of_seen_visit = "EXISTS (SELECT 1 FROM retap.visit v WHERE v.id = visit_id)";
+const std::string of_kept_visit = "NOT EXISTS (SELECT 1 FROM retap.erased e WHERE e.visit_id = OLD.visit_id)";
 const std::string of_own_visit =
     "EXISTS (SELECT 1 FROM retap.visit v WHERE v.id = visit_id AND v.owner = session_user)";
 
@@ -105,14 +106,11 @@ const std::array<std::vector<std::string>, 2> school_steps = {{
         trigger_on("sound_stays", "UPDATE", "sound"),
         refusing_function("erased_stays", "true", "tombstones are never changed nor removed"),
         trigger_on("erased_stays", "UPDATE OR DELETE", "erased"),
-        refusing_function("entry_remains", "NOT EXISTS (SELECT 1 FROM retap.erased e WHERE e.visit_id = OLD.visit_id)",
-                          "entries are only removed by erasing their visit"),
+        refusing_function("entry_remains", of_kept_visit, "entries are only removed by erasing their visit"),
         trigger_on("entry_remains", "DELETE", "entry"),
-        refusing_function("take_remains", "NOT EXISTS (SELECT 1 FROM retap.erased e WHERE e.visit_id = OLD.visit_id)",
-                          "takes are only removed by erasing their visit"),
+        refusing_function("take_remains", of_kept_visit, "takes are only removed by erasing their visit"),
         trigger_on("take_remains", "DELETE", "take"),
-        refusing_function("sound_remains", "NOT EXISTS (SELECT 1 FROM retap.erased e WHERE e.visit_id = OLD.visit_id)",
-                          "sounds are only removed by erasing their visit"),
+        refusing_function("sound_remains", of_kept_visit, "sounds are only removed by erasing their visit"),
         trigger_on("sound_remains", "DELETE", "sound"),
         refusing_function("visit_remains", "NOT EXISTS (SELECT 1 FROM retap.erased e WHERE e.visit_id = OLD.id)",
                           "visits are only removed by erasing them"),

@@ -1,3 +1,4 @@
+#include "aside_file.hpp"
 #include "bite/course.hpp"
 
 #include "error.hpp"
@@ -88,4 +89,14 @@ TEST_CASE("the handout holds every sound and task, fetches nothing, and a failed
     CHECK(page.find("href=\"http") == std::string::npos);
     CHECK(run_retap(folder.path(), {"lesson", "--export", "none/handout.html"}).status == 3);
     CHECK(folder.entries() == 1);
+}
+
+TEST_CASE("the drawings of a chart lesson are not written over the answers to it") {
+    const TempFolder folder;
+    write_file_whole(folder / "answers.txt", "open 17..27\n");
+    const Outcome refused =
+        run_retap(folder.path(), {"lesson", "chart", "1", "--out", "answers.txt", "--answers", "answers.txt"});
+    CHECK(refused.status == 2);
+    CHECK(refused.err.find("would destroy the answers 'answers.txt'") != std::string::npos);
+    CHECK(bytes_of(folder / "answers.txt") == "open 17..27\n");
 }
